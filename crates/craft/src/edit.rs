@@ -1,0 +1,248 @@
+//! Everything a person can change in a plan, as values.
+//!
+//! An edit says what is meant (`move this point there`), is checked in one place, and is applied whole or refused
+//! with a reason. Locks, ranges and order are kept by the types underneath.
+
+use crate::{
+    airflow::{AirEdit, AirError},
+    finishes::{FinishEdit, FinishError, FinishId},
+    lot::{Given, LotNumber, LotText, RatioRange},
+    plan::{Plan, PlanError, PlanParts},
+    warp::{self, WarpError},
+};
+use chaffinch_curve::{EditRefusal, PointEdit};
+use thiserror::Error;
+
+/// A mark on the temperature axis.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum MarkName {
+    /// Green turns yellow-brown: drying ends.
+    ColourChange,
+    /// First crack: browning ends.
+    FirstCrack,
+}
+
+impl MarkName {
+    /// Both marks, lower first.
+    pub const ALL: [Self; 2] = [Self::ColourChange, Self::FirstCrack];
+
+    /// The mark's name as the window shows it.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::ColourChange => "Colour change",
+            Self::FirstCrack => "First crack",
+        }
+    }
+}
+
+/// A border between two phases, or the end of the last one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Boundary {
+    /// Where the curve passes a mark.
+    Mark(MarkName),
+    /// Where the curve reaches the chosen finish.
+    Drop,
+}
+
+impl Boundary {
+    /// All three, earliest first.
+    pub const ALL: [Self; 3] = [
+        Self::Mark(MarkName::ColourChange),
+        Self::Mark(MarkName::FirstCrack),
+        Self::Drop,
+    ];
+
+    /// The boundary's name as the window shows it.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Mark(mark) => mark.label(),
+            Self::Drop => "Drop",
+        }
+    }
+}
+
+/// A change that somebody wants to make.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Edit {
+    /// Change the curve's points.
+    Points(PointEdit),
+    /// Move a phase boundary in time: the curve between the boundaries beside it stretches, temperatures stay.
+    MoveBoundary {
+        /// Which boundary.
+        boundary: Boundary,
+        /// Where it should be, in s.
+        to_s: f64,
+    },
+    /// Give a mark another temperature, in °C.
+    SetMark {
+        /// Which mark.
+        mark: MarkName,
+        /// Its new temperature in °C.
+        temp_c: f64,
+    },
+    /// Change the ladder of finishes.
+    Finish(FinishEdit),
+    /// Change the airflow schedule.
+    Air(AirEdit),
+    /// Give the plan another title.
+    SetTitle(String),
+    /// Give the plan other notes.
+    SetNotes(String),
+    /// Fill in a text of the lot sheet.
+    LotText(LotText, String),
+    /// Fill in or clear a number of the lot sheet.
+    LotNumber(LotNumber, Option<Given>),
+    /// Set the wished range of development ratio.
+    WishedDevelopment(RatioRange),
+    /// Name the machine.
+    MachineName(String),
+    /// Set the machine's temperature ceiling, in °C.
+    MachineCeiling(f64),
+    /// Name the room.
+    RoomName(String),
+    /// Several edits as one, under one name in the history.
+    Together(&'static str, Vec<Edit>),
+}
+
+/// Why an edit was not applied. The plan is as it was.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Refusal {
+    /// The curve refused.
+    #[error(transparent)]
+    Points(#[from] EditRefusal),
+    /// The airflow schedule refused.
+    #[error(transparent)]
+    Air(#[from] AirError),
+    /// The ladder refused.
+    #[error(transparent)]
+    Finish(#[from] FinishError),
+    /// A boundary can't be moved there.
+    #[error(transparent)]
+    Warp(#[from] WarpError),
+    /// The plan as a whole refused.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
+}
+
+impl Plan {
+    /// The plan after `edit`.
+    ///
+    /// # Errors
+    /// [`Refusal`] when the result would break a rule; nothing is applied then.
+    pub fn edited(&self, edit: &Edit) -> Result<Self, Refusal> {
+        let mut parts = self.clone().into_parts();
+        apply(&mut parts, edit)?;
+        Ok(Self::new(parts)?)
+    }
+}
+
+fn apply(parts: &mut PlanParts, edit: &Edit) -> Result<(), Refusal> {
+    match edit {
+        Edit::Points(edit) => parts.curve = parts.curve.edited(edit)?,
+        Edit::MoveBoundary { boundary, to_s } => {
+            parts.curve = warp::move_boundary(parts, *boundary, *to_s)?;
+        }
+        Edit::SetMark { mark, temp_c } => match mark {
+            MarkName::ColourChange => parts.marks.colour_change_c = *temp_c,
+            MarkName::FirstCrack => parts.marks.first_crack_c = *temp_c,
+        },
+        Edit::Finish(edit) => parts.finishes = parts.finishes.edited(edit)?,
+        Edit::Air(edit) => parts.airflow = parts.airflow.edited(edit)?,
+        Edit::SetTitle(text) => parts.title.clone_from(text),
+        Edit::SetNotes(text) => parts.notes.clone_from(text),
+        Edit::LotText(field, text) => {
+            parts.lot = std::mem::take(&mut parts.lot).with_text(*field, text.clone());
+        }
+        Edit::LotNumber(field, given) => {
+            parts.lot = std::mem::take(&mut parts.lot).with_number(*field, *given);
+        }
+        Edit::WishedDevelopment(range) => parts.lot.wished_development = *range,
+        Edit::MachineName(text) => parts.machine.name.clone_from(text),
+        Edit::MachineCeiling(ceiling_c) => parts.machine.ceiling_c = *ceiling_c,
+        Edit::RoomName(text) => parts.room.name.clone_from(text),
+        Edit::Together(_, edits) => {
+            for edit in edits {
+                apply(parts, edit)?;
+            }
+        }
+    }
+    Ok(())
+}
+
+impl Edit {
+    /// What the edit does to `plan`, as a line of the history: “Moved point 4”.
+    pub fn label(&self, plan: &Plan) -> String {
+        match self {
+            Self::Points(edit) => points_label(edit, plan),
+            Self::MoveBoundary { boundary, .. } => {
+                format!("Moved {} in time", lower(boundary.label()))
+            }
+            Self::SetMark { mark, .. } => format!("Moved {}", lower(mark.label())),
+            Self::Finish(edit) => finish_label(edit, plan),
+            Self::Air(edit) => match edit {
+                AirEdit::Move { .. } => "Changed airflow".to_owned(),
+                AirEdit::Insert { .. } => "Added airflow point".to_owned(),
+                AirEdit::Remove(_) => "Removed airflow point".to_owned(),
+                AirEdit::SetShape(_) => "Changed kind of airflow".to_owned(),
+            },
+            Self::SetTitle(_) => "Changed title".to_owned(),
+            Self::SetNotes(_) => "Changed notes".to_owned(),
+            Self::LotText(field, _) => format!("Changed {} of the coffee", lower(field.label())),
+            Self::LotNumber(LotNumber::Altitude, _) => "Changed altitude of the coffee".to_owned(),
+            Self::LotNumber(field, _) => format!("Changed {} of the coffee", lower(field.label())),
+            Self::WishedDevelopment(_) => "Changed wished development".to_owned(),
+            Self::MachineName(_) => "Changed machine".to_owned(),
+            Self::MachineCeiling(_) => "Changed the machine's ceiling".to_owned(),
+            Self::RoomName(_) => "Changed room".to_owned(),
+            Self::Together(label, _) => (*label).to_owned(),
+        }
+    }
+}
+
+fn points_label(edit: &PointEdit, plan: &Plan) -> String {
+    let number = |id| plan.curve.index_of(id).map_or(0, |index| index + 1);
+    let points = |ids: &[_]| match ids {
+        [id] => format!("point {}", number(*id)),
+        _ => format!("{} points", ids.len()),
+    };
+    match edit {
+        PointEdit::Move { id, .. } => format!("Moved point {}", number(*id)),
+        PointEdit::InsertOnCurve { .. } | PointEdit::InsertAt { .. } => "Added point".to_owned(),
+        PointEdit::Remove { ids } => format!("Removed {}", points(ids)),
+        PointEdit::Shift { ids, .. } => format!("Moved {}", points(ids)),
+        PointEdit::StretchTime { ids, .. } => format!("Stretched {}", points(ids)),
+        PointEdit::ScaleTemp { ids, .. } => format!("Scaled {}", points(ids)),
+        PointEdit::PinRise {
+            id,
+            rise_c_per_s: Some(_),
+        } => {
+            format!("Set rise at point {}", number(*id))
+        }
+        PointEdit::PinRise { id, .. } => format!("Freed rise at point {}", number(*id)),
+        PointEdit::SetSegment { id, .. } => format!("Changed stretch after point {}", number(*id)),
+        PointEdit::SetLock { ids, .. } => format!("Changed lock of {}", points(ids)),
+        PointEdit::SetShape(_) => "Changed shape of the curve".to_owned(),
+        PointEdit::Replace(_) => "Replaced points".to_owned(),
+    }
+}
+
+fn finish_label(edit: &FinishEdit, plan: &Plan) -> String {
+    let name = |id: FinishId| {
+        let finish = plan.finishes.get(id);
+        finish.map_or_else(
+            || "finish".to_owned(),
+            |found| format!("finish “{}”", found.name),
+        )
+    };
+    match edit {
+        FinishEdit::Add { name, .. } => format!("Added finish “{name}”"),
+        FinishEdit::Rename { id, .. } => format!("Renamed {}", name(*id)),
+        FinishEdit::Move { id, .. } => format!("Moved {}", name(*id)),
+        FinishEdit::Remove(id) => format!("Removed {}", name(*id)),
+        FinishEdit::Choose(id) => format!("Chose {}", name(*id)),
+    }
+}
+
+fn lower(label: &str) -> String {
+    label.to_lowercase()
+}

@@ -1,0 +1,74 @@
+//! Trade thresholds and ranges, one per line, each with its source.
+//!
+//! "Common practice, no published source" means: what roasters do and say, seen in no standard or paper.
+//! These only decide when the program remarks on something; nothing here forbids a curve.
+
+/// Rise that climbs again after its peak by more than this is remarked on, in °C/s (0.6 °C/min).
+/// Common practice, no published source.
+pub const RISE_TURN_MIN_GAIN_C_PER_S: f64 = 0.6 / 60.0;
+
+/// Loss of rise that is remarked on after colour change, in °C/s (5 °C/min) …
+/// Common practice, no published source.
+pub const STEEP_FALL_LOSS_C_PER_S: f64 = 5.0 / 60.0;
+
+/// … within this many seconds. Common practice, no published source.
+pub const STEEP_FALL_WINDOW_S: f64 = 30.0;
+
+/// A rise below this, in °C/s (1 °C/min) …
+/// Common practice, no published source.
+pub const PLATEAU_MAX_RISE_C_PER_S: f64 = 1.0 / 60.0;
+
+/// … for at least this many seconds is a plateau. Common practice, no published source.
+pub const PLATEAU_MIN_DURATION_S: f64 = 20.0;
+
+/// Wished development as a share of the whole roast, unless the lot says otherwise.
+/// Common practice, no published source.
+pub const DEVELOPMENT_RATIO_RANGE: (f64, f64) = (0.12, 0.25);
+
+/// A curve that leaves the range of a segment's two points by more than this is remarked on, in °C.
+/// Ours: half the step that the window snaps to.
+pub const OVERSHOOT_TOLERANCE_C: f64 = 0.25;
+
+/// Temperature ceiling of a machine that nobody has described yet, in °C. Assumed; the machine's manual decides.
+pub const DEFAULT_CEILING_C: f64 = 235.0;
+
+/// Finishes of a new plan, name and drop temperature in °C on the bean probe.
+/// Common practice, no published source.
+pub const DEFAULT_FINISHES: [(&str, f64); 4] = [
+    ("light", 206.0),
+    ("medium", 212.0),
+    ("full", 218.0),
+    ("dark", 224.0),
+];
+
+/// Ends of a new plan's curve: (time in s, temperature in °C). Common practice, no published source.
+pub const NEW_CURVE: [(f64, f64); 2] = [(0.0, 105.0), (510.0, 218.0)];
+
+/// Fan setting of a new plan, in %. Common practice, no published source.
+pub const NEW_AIR_PERCENT: f64 = 80.0;
+
+/// Altitudes of growth that the lot sheet takes, in m. Coffee is grown from sea level to a little above 2,500 m
+/// (common practice, no published source); wider, to stop typing errors only.
+pub const ALTITUDE_RANGE_M: (f64, f64) = (0.0, 3500.0);
+
+/// Free-flow densities of green coffee that the sheet takes, in g/L.
+/// A trade page gives 550–700 for green coffee (secondary source); wider, to stop typing errors only.
+pub const DENSITY_RANGE_G_PER_L: (f64, f64) = (400.0, 1000.0);
+
+/// Moistures that the sheet takes, in %. Export targets are 8–12.5 % (ICO Resolutions 407/420); wider, as above.
+pub const MOISTURE_RANGE_PERCENT: (f64, f64) = (3.0, 25.0);
+
+/// Screen sizes that the sheet takes, in 1/64 inch; usual screens are 8 to 20. Common practice, no published source.
+pub const SCREEN_RANGE_64THS: (f64, f64) = (6.0, 26.0);
+
+/// Ceilings that the machine sheet takes, in °C.
+pub const CEILING_RANGE_C: (f64, f64) = (100.0, chaffinch_curve::MAX_TEMP_C);
+
+/// Longest one-line text, in characters.
+pub const MAX_LINE_CHARS: usize = 200;
+
+/// Longest notes, in bytes.
+pub const MAX_NOTES_BYTES: usize = 64 * 1024;
+
+/// Most finishes in a ladder.
+pub const MAX_FINISHES: usize = 12;

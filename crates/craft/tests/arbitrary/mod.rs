@@ -1,0 +1,109 @@
+//! Random plans and random edits, sensible and nonsensical alike, for property tests.
+
+use chaffinch_craft::{
+    AirEdit, AirId, AirShape, Boundary, Edit, FinishEdit, FinishId, Given, Knowledge, LotNumber,
+    LotText, MarkName, Plan,
+};
+use chaffinch_curve::{
+    ControlPoint, CurvePoint, Lock, Offset, PointEdit, PointId, Segment, SetpointCurve, Shape,
+};
+use proptest::{prelude::*, sample::select};
+
+/// A roast-like plan: 3 to 12 points, rising.
+pub(crate) fn plan() -> impl Strategy<Value = Plan> {
+    let steps = prop::collection::vec((10.0..90.0_f64, 0.5..40.0_f64), 2..11);
+    (steps, select(vec![Shape::Monotone, Shape::Smooth])).prop_map(|(steps, shape)| {
+        let mut at = (0.0, 100.0);
+        let mut points = vec![ControlPoint::new(PointId(1), at.0, at.1)];
+        for ((time_s, temp_c), id) in steps.into_iter().zip(2..) {
+            at = (at.0 + time_s, f64::min(at.1 + temp_c, 300.0));
+            points.push(ControlPoint::new(PointId(id), at.0, at.1));
+        }
+        let mut parts = Plan::fresh().into_parts();
+        parts.curve = SetpointCurve::new(shape, points).unwrap();
+        Plan::new(parts).unwrap()
+    })
+}
+
+fn ids() -> impl Strategy<Value = Vec<PointId>> {
+    prop::collection::vec((1..14_u32).prop_map(PointId), 0..5)
+}
+
+fn id() -> impl Strategy<Value = PointId> {
+    (1..14_u32).prop_map(PointId)
+}
+
+fn point_edit() -> impl Strategy<Value = PointEdit> {
+    let place = || {
+        (-20.0..800.0_f64, -10.0..340.0_f64)
+            .prop_map(|(time_s, temp_c)| CurvePoint { time_s, temp_c })
+    };
+    let offset =
+        (-60.0..60.0_f64, -30.0..30.0_f64).prop_map(|(time_s, temp_c)| Offset { time_s, temp_c });
+    let lock = select(vec![Lock::Free, Lock::Time, Lock::Temp, Lock::Both]);
+    let segment = select(vec![Segment::Curved, Segment::Straight, Segment::Hold]);
+    prop_oneof![
+        (id(), place()).prop_map(|(id, to)| PointEdit::Move { id, to }),
+        (0.0..800.0_f64).prop_map(|time_s| PointEdit::InsertOnCurve { time_s }),
+        place().prop_map(|at| PointEdit::InsertAt { at }),
+        ids().prop_map(|ids| PointEdit::Remove { ids }),
+        (ids(), offset).prop_map(|(ids, by)| PointEdit::Shift { ids, by }),
+        (ids(), 0.0..600.0_f64, -0.5..2.0_f64).prop_map(|(ids, pivot_s, factor)| {
+            PointEdit::StretchTime {
+                ids,
+                pivot_s,
+                factor,
+            }
+        }),
+        (ids(), 80.0..240.0_f64, -0.5..2.0_f64).prop_map(|(ids, pivot_c, factor)| {
+            PointEdit::ScaleTemp {
+                ids,
+                pivot_c,
+                factor,
+            }
+        }),
+        (id(), prop::option::of(-0.5..1.0_f64))
+            .prop_map(|(id, rise_c_per_s)| PointEdit::PinRise { id, rise_c_per_s }),
+        (id(), segment).prop_map(|(id, segment)| PointEdit::SetSegment { id, segment }),
+        (ids(), lock).prop_map(|(ids, lock)| PointEdit::SetLock { ids, lock }),
+        select(vec![Shape::Monotone, Shape::Smooth]).prop_map(PointEdit::SetShape),
+    ]
+}
+
+/// Any edit, about half of which are refused.
+pub(crate) fn edit() -> impl Strategy<Value = Edit> {
+    let finish = || (1..6_u32).prop_map(FinishId);
+    let temp_c = || 90.0..330.0_f64;
+    let air = || (1..5_u32).prop_map(AirId);
+    let given = (0.0..2500.0_f64, select(Knowledge::ALL.to_vec()))
+        .prop_map(|(value, knowledge)| Given { value, knowledge });
+    prop_oneof![
+        8 => point_edit().prop_map(Edit::Points),
+        1 => (select(Boundary::ALL.to_vec()), 5.0..800.0_f64)
+            .prop_map(|(boundary, to_s)| Edit::MoveBoundary { boundary, to_s }),
+        1 => (select(MarkName::ALL.to_vec()), temp_c())
+            .prop_map(|(mark, temp_c)| Edit::SetMark { mark, temp_c }),
+        1 => prop_oneof![
+            (finish(), temp_c()).prop_map(|(id, temp_c)| FinishEdit::Move { id, temp_c }),
+            (finish(), "[a-z]{0,3}").prop_map(|(id, name)| FinishEdit::Rename { id, name }),
+            ("[a-z]{1,3}", temp_c()).prop_map(|(name, temp_c)| FinishEdit::Add { name, temp_c }),
+            finish().prop_map(FinishEdit::Remove),
+            finish().prop_map(FinishEdit::Choose),
+        ].prop_map(Edit::Finish),
+        1 => prop_oneof![
+            (air(), 0.0..500.0_f64, -5.0..105.0_f64)
+                .prop_map(|(id, time_s, percent)| AirEdit::Move { id, time_s, percent }),
+            (0.0..500.0_f64, 0.0..100.0_f64)
+                .prop_map(|(time_s, percent)| AirEdit::Insert { time_s, percent }),
+            air().prop_map(AirEdit::Remove),
+            select(vec![AirShape::Steps, AirShape::Ramps]).prop_map(AirEdit::SetShape),
+        ].prop_map(Edit::Air),
+        1 => prop_oneof![
+            "[a-zé\n]{0,8}".prop_map(Edit::SetTitle),
+            (select(LotText::ALL.to_vec()), "[a-z ]{0,8}").prop_map(|(field, text)| Edit::LotText(field, text)),
+            (select(LotNumber::ALL.to_vec()), prop::option::of(given))
+                .prop_map(|(field, given)| Edit::LotNumber(field, given)),
+            (50.0..400.0_f64).prop_map(Edit::MachineCeiling),
+        ],
+    ]
+}
