@@ -40,7 +40,7 @@ fn edit_to_derived(criterion: &mut Criterion) {
                 let edit = Edit::Points(PointEdit::Move { id: point.id, to });
                 let plan = plan.edited(black_box(&edit)).unwrap();
                 let derived = Derived::of(&plan);
-                assert_eq!(derived.samples.time_s.len(), 900);
+                assert_eq!(derived.samples.time_s.len(), 900, "900 samples");
                 black_box(derived)
             });
         },

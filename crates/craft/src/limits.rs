@@ -72,3 +72,6 @@ pub const MAX_NOTES_BYTES: usize = 64 * 1024;
 
 /// Most finishes in a ladder.
 pub const MAX_FINISHES: usize = 12;
+
+/// Half width of the band that a comparison counts time outside of, in °C. Common practice, no published source.
+pub const COMPARISON_BAND_C: f64 = 2.0;

@@ -107,6 +107,16 @@ impl LotNumber {
         }
     }
 
+    /// What the number is, for use in a sentence.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Altitude => "altitude of growth",
+            Self::Density => "density",
+            Self::Moisture => "moisture",
+            Self::ScreenSize => "screen size",
+        }
+    }
+
     /// The unit the value is kept in.
     pub fn unit(self) -> &'static str {
         match self {
@@ -193,7 +203,7 @@ impl Default for RatioRange {
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum LotError {
     /// A number is out of its range.
-    #[error("{} is {found} {}; expected {least} to {most} {}", .number.label(), .number.unit(), .number.unit())]
+    #[error("{} of the coffee is {found} {}; expected {least} to {most} {}", .number.noun(), .number.unit(), .number.unit())]
     OutOfRange {
         /// Which number.
         number: LotNumber,

@@ -69,7 +69,27 @@ fn write_summary(
     ] {
         writeln!(out, "{name:<12} {}", phase_text(phase, unit))?;
     }
-    writeln!(out, "\nFinish       drop        time    development")?;
+    write_finishes(out, plan, derived, unit)?;
+    write_findings(out, &derived.findings, unit)
+}
+
+fn write_finishes(
+    out: &mut String,
+    plan: &Plan,
+    derived: &Derived,
+    unit: TempUnit,
+) -> std::fmt::Result {
+    let names = plan.finishes.finishes().iter();
+    let width = names
+        .map(|finish| finish.name.chars().count())
+        .max()
+        .unwrap_or(0)
+        .max(11);
+    writeln!(
+        out,
+        "\n{:<width$}  drop        time    development",
+        "Finish"
+    )?;
     for (finish, outcome) in plan.finishes.finishes().iter().zip(&derived.finishes) {
         let chosen = if finish.id == plan.finish().id {
             "*"
@@ -78,7 +98,7 @@ fn write_summary(
         };
         writeln!(
             out,
-            "{chosen}{:<11} {:<11} {:<7} {} ({})",
+            "{chosen}{:<width$} {:<11} {:<7} {} ({})",
             finish.name,
             format_temp_with_unit(finish.temp_c, unit),
             reach_text(&outcome.drop, |drop| format_time(drop.time_s)),
@@ -86,7 +106,7 @@ fn write_summary(
             reach_text(&outcome.development_ratio, |&share| format_share(share)),
         )?;
     }
-    write_findings(out, &derived.findings, unit)
+    Ok(())
 }
 
 fn write_findings(out: &mut String, findings: &[Finding], unit: TempUnit) -> std::fmt::Result {

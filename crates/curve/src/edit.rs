@@ -144,8 +144,10 @@ impl SetpointCurve {
         let indices = self.indices(ids)?;
         let mut points = self.points().to_vec();
         for &i in &indices {
-            let place = to(self.points()[i].place());
-            (points[i].time_s, points[i].temp_c) = (place.time_s, place.temp_c);
+            let from = self.points()[i].place();
+            let place = to(from);
+            points[i].time_s = without_noise(from.time_s, place.time_s);
+            points[i].temp_c = without_noise(from.temp_c, place.temp_c);
         }
         carry_holds(&mut points, &indices);
         self.accepted(points)
@@ -239,6 +241,16 @@ impl SetpointCurve {
         let index = |&id: &PointId| self.index_of(id).ok_or(EditRefusal::UnknownPoint { id });
         ids.iter().map(index).collect()
     }
+}
+
+/// A moved coordinate on a grid of 1e-10, which takes the binary noise out of sums such as 105.3 + 0.1; one that
+/// didn't move stays as it is.
+fn without_noise(from: f64, to: f64) -> f64 {
+    const PER_UNIT: f64 = 1e10;
+    if from == to || !to.is_finite() {
+        return to;
+    }
+    (to * PER_UNIT).round() / PER_UNIT
 }
 
 fn check_factor(factor: f64) -> Result<(), EditRefusal> {
