@@ -1,0 +1,32 @@
+//! Files: RON plans, neutral JSON with its schema, CSV and TSV, atomic saves.
+//!
+//! What enters from outside is judged at the door: by size before it is read, by the format's own structs, and last by
+//! the model's rules. Nothing here decides anything about roasting.
+
+#![cfg_attr(not(test), warn(unused_crate_dependencies))]
+
+mod checked_list;
+mod checked_value;
+mod disk;
+mod error;
+mod file_name;
+mod neutral;
+mod plan_file;
+mod ron_plan;
+mod samples;
+mod samples_csv;
+mod stamp;
+pub mod table_text;
+mod text_error;
+mod version;
+mod words;
+
+pub use disk::{MAX_DOCUMENT_BYTES, export, open_plan, read_plan, read_text, save_plan, save_text};
+pub use error::ShelfError;
+pub use file_name::{MAX_NAME_CHARS, suggested_file_name};
+pub use neutral::{FindingReport, PlanReport, plan_from_neutral, plan_to_neutral};
+pub use ron_plan::{plan_from_ron, plan_to_ron};
+pub use samples_csv::samples_csv;
+pub use stamp::{FileStamp, has_changed};
+pub use text_error::{Place, TextError, TextFormat};
+pub use version::{NEUTRAL_FORMAT, NEUTRAL_VERSION, PLAN_FILE_VERSION, SCHEMA};

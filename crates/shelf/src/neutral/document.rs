@@ -1,0 +1,82 @@
+//! The computed parts of the neutral format, and the document that holds all parts, in the order of the file.
+
+use super::sheets::{AirflowObject, CurveObject, LotObject, MachineObject, RoomObject};
+use super::units::Units;
+use crate::samples::SampleColumns;
+use serde::Serialize;
+
+#[derive(Serialize)]
+pub(super) struct Document<'a> {
+    pub(super) format: &'static str,
+    pub(super) version: &'static str,
+    pub(super) generator: Generator,
+    pub(super) title: &'a str,
+    pub(super) notes: &'a str,
+    pub(super) units: Units<&'static str>,
+    pub(super) curve: CurveObject,
+    pub(super) airflow: AirflowObject,
+    pub(super) marks: Vec<Mark>,
+    pub(super) finishes: Vec<Finish<'a>>,
+    pub(super) phases: Vec<Phase>,
+    pub(super) drop: Drop<'a>,
+    pub(super) lot: LotObject,
+    pub(super) machine: MachineObject,
+    pub(super) room: RoomObject,
+    pub(super) samples: SampleColumns,
+}
+
+#[derive(Serialize)]
+pub(super) struct Generator {
+    pub(super) name: &'static str,
+    pub(super) version: &'static str,
+}
+
+/// When a temperature is first reached, and how fast the curve climbs there.
+#[derive(Serialize)]
+pub(super) struct Passage {
+    pub(super) time: f64,
+    pub(super) rate_of_rise: f64,
+}
+
+#[derive(Serialize)]
+pub(super) struct Mark {
+    pub(super) name: &'static str,
+    pub(super) temperature: f64,
+    pub(super) reached: Option<Passage>,
+}
+
+#[derive(Serialize)]
+pub(super) struct Finish<'a> {
+    pub(super) name: &'a str,
+    pub(super) temperature: f64,
+    pub(super) chosen: bool,
+    pub(super) reached: Option<Passage>,
+    pub(super) development_time: Option<f64>,
+    pub(super) development_ratio: Option<f64>,
+}
+
+#[derive(Serialize)]
+pub(super) struct Phase {
+    pub(super) name: &'static str,
+    pub(super) reached: Option<Span>,
+}
+
+#[derive(Serialize)]
+pub(super) struct Span {
+    pub(super) start: f64,
+    pub(super) end: f64,
+    pub(super) duration: f64,
+    pub(super) share: Option<f64>,
+    pub(super) mean_rate_of_rise: f64,
+    pub(super) peak_rate_of_rise: f64,
+    pub(super) peak_time: f64,
+}
+
+#[derive(Serialize)]
+pub(super) struct Drop<'a> {
+    pub(super) finish: &'a str,
+    pub(super) temperature: f64,
+    pub(super) reached: Option<Passage>,
+    pub(super) development_time: Option<f64>,
+    pub(super) development_ratio: Option<f64>,
+}

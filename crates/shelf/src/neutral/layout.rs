@@ -1,0 +1,97 @@
+//! How neutral JSON is laid out: one line a point, ten numbers a row, so that people can read it and compare versions.
+
+use serde_json::ser::{CompactFormatter, Formatter};
+use std::io::{Result, Write};
+
+/// Objects this deep take one line.
+const ONE_LINE_DEPTH: usize = 4;
+/// Numbers in a row of a list.
+const NUMBERS_A_ROW: usize = 10;
+const INDENT: &[u8] = b"  ";
+
+/// A formatter for documents whose lists hold objects or floating-point numbers only.
+#[derive(Default)]
+pub(super) struct Layout {
+    /// Objects and lists open here.
+    depth: usize,
+    /// Numbers written in the list that is open.
+    numbers: usize,
+    /// A list's item comes next and its line is not begun yet.
+    is_item_due: bool,
+}
+
+impl Layout {
+    fn line<W: ?Sized + Write>(&self, out: &mut W) -> Result<()> {
+        out.write_all(b"\n")?;
+        (0..self.depth).try_for_each(|_| out.write_all(INDENT))
+    }
+}
+
+impl Formatter for Layout {
+    fn write_f64<W: ?Sized + Write>(&mut self, out: &mut W, value: f64) -> Result<()> {
+        if std::mem::take(&mut self.is_item_due) {
+            if self.numbers.is_multiple_of(NUMBERS_A_ROW) {
+                self.line(out)?;
+            } else {
+                out.write_all(b" ")?;
+            }
+            self.numbers += 1;
+        }
+        CompactFormatter.write_f64(out, value)
+    }
+
+    fn begin_array<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
+        self.depth += 1;
+        self.numbers = 0;
+        out.write_all(b"[")
+    }
+
+    fn begin_array_value<W: ?Sized + Write>(&mut self, out: &mut W, is_first: bool) -> Result<()> {
+        self.is_item_due = true;
+        if is_first {
+            Ok(())
+        } else {
+            out.write_all(b",")
+        }
+    }
+
+    fn end_array<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
+        self.depth -= 1;
+        self.line(out)?;
+        out.write_all(b"]")
+    }
+
+    fn begin_object<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
+        if std::mem::take(&mut self.is_item_due) {
+            self.line(out)?;
+        }
+        self.depth += 1;
+        out.write_all(b"{")
+    }
+
+    fn begin_object_key<W: ?Sized + Write>(&mut self, out: &mut W, is_first: bool) -> Result<()> {
+        if !is_first {
+            out.write_all(b",")?;
+        }
+        if self.depth < ONE_LINE_DEPTH {
+            self.line(out)
+        } else {
+            out.write_all(b" ")
+        }
+    }
+
+    fn begin_object_value<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
+        out.write_all(b": ")
+    }
+
+    fn end_object<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
+        let is_one_line = self.depth >= ONE_LINE_DEPTH;
+        self.depth -= 1;
+        if is_one_line {
+            out.write_all(b" ")?;
+        } else {
+            self.line(out)?;
+        }
+        out.write_all(b"}")
+    }
+}

@@ -1,0 +1,17 @@
+//! The neutral JSON: a plan for everybody else, with points and samples, units named, and a schema.
+//!
+//! What it says and in which units stands in `assets/schema/chaffinch-plan-1.schema.json`. Everything computed (samples,
+//! reached marks, phases, drop) is written for readers without spline code and ignored when a file is read back.
+
+mod document;
+mod layout;
+mod lists;
+mod read;
+mod report;
+mod sheets;
+mod units;
+mod write;
+
+pub use read::plan_from_neutral;
+pub use report::{FindingReport, PlanReport};
+pub use write::plan_to_neutral;

@@ -1,0 +1,93 @@
+//! The program's own plan format: RON text with a version, stable in order, one line a point.
+
+use crate::{
+    plan_file::{PlanFile, VersionOnly},
+    text_error::{Place, TextError, TextFormat, printable},
+    version::PLAN_FILE_VERSION,
+};
+use chaffinch_craft::Plan;
+use ron::{Options, error::SpannedError, extensions::Extensions, ser::PrettyConfig};
+
+/// The first line of every plan file, for people who open it in an editor.
+const FIRST_LINE: &str = "// A Chaffinch plan: times in s after charge, temperatures in °C, fan in % of its full setting.";
+/// Lists of points stand at this depth, so each point takes one line.
+const DEPTH_OF_POINTS: usize = 3;
+
+/// Reads a plan file's text. Ids are numbered from 1 in file order.
+///
+/// # Errors
+/// [`TextError`]: nothing in it, a newer or unknown version, not well-formed (with line and column), or a broken rule.
+pub fn plan_from_ron(text: &str) -> Result<Plan, TextError> {
+    if text.trim().is_empty() {
+        return Err(TextError::Empty);
+    }
+    let found = options()
+        .from_str::<VersionOnly>(text)
+        .map_err(|error| unreadable(&error))?
+        .version;
+    if found != PLAN_FILE_VERSION {
+        let (format, known) = (TextFormat::Plan, PLAN_FILE_VERSION);
+        let is_newer = found > known;
+        let found = found.to_string();
+        return Err(if is_newer {
+            TextError::NewerVersion {
+                format,
+                found,
+                known,
+            }
+        } else {
+            TextError::UnknownVersion {
+                format,
+                found,
+                known,
+            }
+        });
+    }
+    options()
+        .from_str::<PlanFile>(text)
+        .map_err(|error| unreadable(&error))?
+        .into_plan()
+}
+
+/// The text of a plan file. The same plan gives the same bytes; numbers are the shortest that read back the same.
+///
+/// # Panics
+/// Never: every value of a plan can be written as RON, and writing to a string doesn't fail.
+#[expect(
+    clippy::expect_used,
+    reason = "plain structs of numbers and texts always serialise into a string"
+)]
+pub fn plan_to_ron(plan: &Plan) -> String {
+    let config = PrettyConfig::new()
+        .depth_limit(DEPTH_OF_POINTS)
+        .new_line("\n")
+        .indentor("  ")
+        .escape_strings(false);
+    let body = options()
+        .to_string_pretty(&PlanFile::of(plan), config)
+        .expect("a plan file is made of numbers and texts only");
+    format!("{FIRST_LINE}\nPlan{body}\n")
+}
+
+fn options() -> Options {
+    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+}
+
+fn unreadable(error: &SpannedError) -> TextError {
+    TextError::Unreadable {
+        format: TextFormat::Plan,
+        place: Place {
+            line: error.span.start.line,
+            column: error.span.start.col,
+        },
+        found: lower_first(&printable(&error.code)),
+    }
+}
+
+/// The reader's messages begin with a capital; ours go on after a colon.
+fn lower_first(message: &str) -> String {
+    let mut chars = message.chars();
+    chars.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(chars).collect()
+    })
+}

@@ -1,0 +1,209 @@
+//! What can be wrong with the text of a plan.
+
+use chaffinch_craft::{AirError, FinishError, LotError, PlanError};
+use chaffinch_curve::CurveError;
+use std::fmt::{self, Write};
+use thiserror::Error;
+
+/// A place in a text, both counted from 1; columns are characters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// The line.
+    pub line: usize,
+    /// The character in the line.
+    pub column: usize,
+}
+
+impl Place {
+    /// The place right behind `before`, the text that leads up to it.
+    pub(crate) fn after(before: &str) -> Self {
+        let last_line = before.rsplit('\n').next().unwrap_or_default();
+        Self {
+            line: before.matches('\n').count() + 1,
+            column: last_line.chars().count() + 1,
+        }
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}, column {}", self.line, self.column)
+    }
+}
+
+/// Longest piece of a file that a message repeats, in characters.
+const MAX_REPEATED_CHARS: usize = 300;
+
+/// What a message may show of a file: control characters (which could steer a terminal) are spelled out, and what is
+/// long is cut while it is written, so that it is never in memory as a whole.
+pub(crate) fn printable(piece: &dyn fmt::Display) -> String {
+    let mut shown = Printable::default();
+    // The only error is that enough was written.
+    let _ = write!(shown, "{piece}");
+    shown.text
+}
+
+#[derive(Default)]
+struct Printable {
+    text: String,
+    chars: usize,
+}
+
+impl fmt::Write for Printable {
+    fn write_str(&mut self, piece: &str) -> fmt::Result {
+        for found in piece.chars() {
+            if self.chars == MAX_REPEATED_CHARS {
+                self.text.push('…');
+                return Err(fmt::Error);
+            }
+            self.chars += 1;
+            if found.is_control() {
+                self.text.extend(found.escape_default());
+            } else {
+                self.text.push(found);
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Which of the two kinds of plan text was read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TextFormat {
+    /// The program's own plan file.
+    Plan,
+    /// The neutral JSON.
+    Neutral,
+}
+
+impl fmt::Display for TextFormat {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Plan => "plan file",
+            Self::Neutral => "neutral JSON file",
+        })
+    }
+}
+
+/// Why a text is no plan.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum TextError {
+    /// Nothing in it.
+    #[error(
+        "the file is empty; expected a plan file or a neutral JSON file, so look for a backup or another copy"
+    )]
+    Empty,
+    /// Not UTF-8.
+    #[error(
+        "at {place} stands the byte 0x{byte:02X}, which is not UTF-8 text; save the file again in UTF-8"
+    )]
+    NotUtf8 {
+        /// The first bad byte's place.
+        place: Place,
+        /// The byte.
+        byte: u8,
+    },
+    /// Not well-formed, cut short, an unknown or missing field, a value of the wrong type, or a list item against a rule.
+    #[error("this {format} can't be read at {place}: {found}; mend it there or use another copy")]
+    Unreadable {
+        /// Which kind of text it was taken for.
+        format: TextFormat,
+        /// Where reading stopped.
+        place: Place,
+        /// What was found and what was expected.
+        found: String,
+    },
+    /// Written by a newer program.
+    #[error(
+        "this {format} has version {found}, and this program reads version {known}; open it with a newer Chaffinch (the file was left as it is)"
+    )]
+    NewerVersion {
+        /// Which kind of text.
+        format: TextFormat,
+        /// The version found.
+        found: String,
+        /// The version this program reads.
+        known: u32,
+    },
+    /// A version that never was.
+    #[error(
+        "this {format} has version “{found}”, which doesn't exist; expected version {known}, so correct it or use another copy"
+    )]
+    UnknownVersion {
+        /// Which kind of text.
+        format: TextFormat,
+        /// The version found.
+        found: String,
+        /// The version this program reads.
+        known: u32,
+    },
+    /// JSON of something else.
+    #[error(
+        "this JSON file is of the format “{found}”; expected “{expected}”, so export the plan in that format"
+    )]
+    OtherFormat {
+        /// The format found.
+        found: String,
+        /// The format expected.
+        expected: &'static str,
+    },
+    /// Another unit than the format's.
+    #[error(
+        "the unit of {quantity} is “{found}”; expected “{expected}”, so convert the numbers and name that unit"
+    )]
+    OtherUnit {
+        /// Which quantity.
+        quantity: &'static str,
+        /// The unit found.
+        found: String,
+        /// The unit expected.
+        expected: &'static str,
+    },
+    /// A mark is missing or given twice.
+    #[error(
+        "the mark “{name}” is given {found} times; expected once, so add or remove it under `marks`"
+    )]
+    MarkCount {
+        /// Which mark.
+        name: &'static str,
+        /// How often it was found.
+        found: usize,
+    },
+    /// Not exactly one finish is chosen.
+    #[error("{found} finishes are chosen; expected one, so mark the one at which the roast drops")]
+    ChosenCount {
+        /// How many were found.
+        found: usize,
+    },
+    /// The chosen finish isn't in the ladder.
+    #[error("the chosen finish “{found}” is not in the ladder; expected one of the names there")]
+    ChosenUnknown {
+        /// The name found.
+        found: String,
+    },
+    /// The curve breaks a rule.
+    #[error(transparent)]
+    Curve(#[from] CurveError),
+    /// The airflow breaks a rule.
+    #[error(transparent)]
+    Air(#[from] AirError),
+    /// The ladder breaks a rule.
+    #[error(transparent)]
+    Finish(#[from] FinishError),
+    /// The lot breaks a rule.
+    #[error(transparent)]
+    Lot(#[from] LotError),
+    /// The plan breaks a rule.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
+}
+
+impl TextError {
+    /// Where in the text, if it is known.
+    pub fn place(&self) -> Option<Place> {
+        match self {
+            Self::NotUtf8 { place, .. } | Self::Unreadable { place, .. } => Some(*place),
+            _ => None,
+        }
+    }
+}

@@ -1,0 +1,193 @@
+//! Any plan at all, for property tests: ids are numbered from 1 in order, as reading a file numbers them.
+
+use chaffinch_craft::{
+    AirId, AirPoint, AirShape, AirflowSchedule, Finish, FinishId, FinishLadder, Given, Knowledge,
+    Lot, LotNumber, Machine, Plan, PlanParts, RatioRange, Room,
+};
+use chaffinch_curve::{ControlPoint, Lock, Marks, PointId, Segment, SetpointCurve, Shape};
+use proptest::{
+    collection::vec,
+    prelude::{Just, Strategy, any, prop_oneof},
+    sample::select,
+};
+
+/// One line without control characters.
+fn line() -> impl Strategy<Value = String> {
+    prop_oneof![
+        Just(String::new()),
+        "\\PC{0,60}",
+        "[a-zA-Z0-9 \"'\\\\#]{0,30}"
+    ]
+}
+
+/// Any characters, line breaks and control characters included.
+fn notes() -> impl Strategy<Value = String> {
+    prop_oneof![
+        Just(String::new()),
+        "(?s).{0,200}",
+        "[a-z\r\n\t\"\\\\#]{0,60}"
+    ]
+}
+
+fn number(least: f64, most: f64) -> impl Strategy<Value = f64> {
+    prop_oneof![
+        least..=most,
+        Just(least),
+        Just(most),
+        (least..=most).prop_map(f64::round)
+    ]
+    .prop_map(move |value| value.clamp(least, most))
+}
+
+fn point() -> impl Strategy<Value = (f64, ControlPoint)> {
+    let segment = select(vec![
+        Segment::Curved,
+        Segment::Curved,
+        Segment::Straight,
+        Segment::Hold,
+    ]);
+    let lock = select(vec![Lock::Free, Lock::Time, Lock::Temp, Lock::Both]);
+    let pinned = prop_oneof![3 => Just(None), 1 => number(-1000.0, 1000.0).prop_map(Some)];
+    (number(1.1, 60.0), number(0.0, 320.0), pinned, segment, lock).prop_map(
+        |(gap_s, temp_c, pinned_rise_c_per_s, segment, lock)| {
+            let point = ControlPoint {
+                id: PointId(0),
+                time_s: 0.0,
+                temp_c,
+                pinned_rise_c_per_s,
+                segment,
+                lock,
+            };
+            (gap_s, point)
+        },
+    )
+}
+
+fn curve() -> impl Strategy<Value = SetpointCurve> {
+    (any::<bool>(), vec(point(), 2..=40)).prop_map(|(is_smooth, items)| {
+        let mut points: Vec<ControlPoint> = Vec::new();
+        for (number, (gap_s, mut point)) in (1..).zip(items) {
+            point.id = PointId(number);
+            if let Some(before) = points.last() {
+                point.time_s = before.time_s + gap_s;
+                if before.segment == Segment::Hold {
+                    point.temp_c = before.temp_c;
+                }
+            }
+            points.push(point);
+        }
+        let shape = if is_smooth {
+            Shape::Smooth
+        } else {
+            Shape::Monotone
+        };
+        SetpointCurve::new(shape, points).unwrap()
+    })
+}
+
+fn airflow() -> impl Strategy<Value = AirflowSchedule> {
+    let shape = select(vec![AirShape::Steps, AirShape::Ramps]);
+    (shape, vec((number(1.1, 50.0), number(0.0, 100.0)), 1..=60)).prop_map(|(shape, items)| {
+        let mut time_s = 0.0;
+        let points = (1..).zip(items).map(|(number, (gap_s, percent))| {
+            let point = AirPoint {
+                id: AirId(number),
+                time_s,
+                percent,
+            };
+            time_s += gap_s;
+            point
+        });
+        AirflowSchedule::new(shape, points.collect()).unwrap()
+    })
+}
+
+fn finishes() -> impl Strategy<Value = FinishLadder> {
+    (
+        vec(("\\PC{0,20}", number(0.0, 320.0)), 1..=12),
+        any::<proptest::sample::Index>(),
+    )
+        .prop_map(|(mut items, chosen)| {
+            items.sort_by(|a, b| a.1.total_cmp(&b.1));
+            let finishes: Vec<Finish> = (1..)
+                .zip(items)
+                .map(|(number, (name, temp_c))| {
+                    // The number keeps names apart.
+                    Finish {
+                        id: FinishId(number),
+                        name: format!("{name} {number}"),
+                        temp_c,
+                    }
+                })
+                .collect();
+            let chosen = finishes[chosen.index(finishes.len())].id;
+            FinishLadder::new(finishes, chosen).unwrap()
+        })
+}
+
+fn given(field: LotNumber) -> impl Strategy<Value = Option<Given>> {
+    let (least, most) = field.range();
+    let given = (number(least, most), select(Knowledge::ALL.to_vec()))
+        .prop_map(|(value, knowledge)| Some(Given { value, knowledge }));
+    prop_oneof![Just(None), given]
+}
+
+fn lot() -> impl Strategy<Value = Lot> {
+    let texts = (line(), line(), line(), line(), notes());
+    let numbers = (
+        given(LotNumber::Altitude),
+        given(LotNumber::Density),
+        given(LotNumber::Moisture),
+        given(LotNumber::ScreenSize),
+    );
+    (texts, numbers, 0.0..0.5, 0.5..=1.0).prop_map(|(texts, numbers, least, most)| Lot {
+        name: texts.0,
+        origin: texts.1,
+        process: texts.2,
+        harvest: texts.3,
+        notes: texts.4,
+        altitude_m: numbers.0,
+        density_g_per_l: numbers.1,
+        moisture_percent: numbers.2,
+        screen_size: numbers.3,
+        wished_development: RatioRange::new(least, most).unwrap(),
+    })
+}
+
+/// Any plan that the model allows (with at most 40 points and short texts).
+pub(crate) fn plan() -> impl Strategy<Value = Plan> {
+    let marks = (0.0..150.0, 150.0..=320.0).prop_map(|(colour_change_c, first_crack_c)| Marks {
+        colour_change_c,
+        first_crack_c,
+    });
+    let names = (line(), line(), line());
+    (
+        names,
+        notes(),
+        curve(),
+        airflow(),
+        marks,
+        finishes(),
+        lot(),
+        number(100.0, 320.0),
+    )
+        .prop_map(
+            |((title, machine, room), notes, curve, airflow, marks, finishes, lot, ceiling_c)| {
+                Plan::new(PlanParts {
+                    title,
+                    notes,
+                    curve,
+                    airflow,
+                    marks,
+                    finishes,
+                    lot,
+                    machine: Machine {
+                        name: machine,
+                        ceiling_c,
+                    },
+                    room: Room { name: room },
+                })
+                .unwrap()
+            },
+        )
+}
