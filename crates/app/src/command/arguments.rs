@@ -1,0 +1,149 @@
+//! The command line as types; its help is the command's documentation and its manual.
+
+use chaffinch_craft::units::TempUnit;
+use clap::{Parser, Subcommand, ValueEnum, ValueHint};
+use clap_complete::Shell;
+use std::path::PathBuf;
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0  fine
+  1  findings or invalid input: a file that can't be read or written, or a plan with a finding of the kind “stop” or \
+“caution” (check); notes don't count
+  2  wrong use: an unknown option, a file name that doesn't fit, a file that would be overwritten";
+
+/// Draw a roast's setpoint curve and see what follows from it. Without a verb, the window opens.
+#[derive(Debug, Parser)]
+#[command(name = "chaffinch", version, after_help = EXIT_CODES, args_conflicts_with_subcommands = true)]
+pub struct Cli {
+    /// The plan to open in the window
+    #[arg(value_name = "PLAN", value_hint = ValueHint::FilePath)]
+    pub file: Option<PathBuf>,
+    /// What to do without a window
+    #[command(subcommand)]
+    pub verb: Option<Verb>,
+}
+
+/// What the command can do.
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Print what follows from a plan: phases, development, finishes, findings
+    #[command(after_help = EXIT_CODES)]
+    Summary {
+        /// The plan: a plan file or a neutral JSON file
+        #[arg(value_hint = ValueHint::FilePath)]
+        plan: PathBuf,
+        /// For people or for programs
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+        /// Unit of temperature in text; JSON is always in °C
+        #[arg(long, value_enum, default_value_t)]
+        unit: Unit,
+    },
+    /// Write a plan for other programs, and print its summary
+    ///
+    /// The extension decides: .json is the neutral format with points and samples, .csv the samples alone. A file that is
+    /// there already is replaced, whole or not at all; the plan itself never is.
+    #[command(after_help = EXIT_CODES)]
+    Export {
+        /// The plan: a plan file or a neutral JSON file
+        #[arg(value_hint = ValueHint::FilePath)]
+        plan: PathBuf,
+        /// Where to write: a .json or .csv file
+        #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+        output: PathBuf,
+        /// Unit of temperature in the summary; exported files are always in °C
+        #[arg(long, value_enum, default_value_t)]
+        unit: Unit,
+    },
+    /// Make a plan file of a neutral JSON file
+    #[command(after_help = EXIT_CODES)]
+    Import {
+        /// The neutral JSON file
+        #[arg(value_hint = ValueHint::FilePath)]
+        file: PathBuf,
+        /// Where to write: a .ron file
+        #[arg(short, long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+        output: PathBuf,
+        /// Replace a file that is there already
+        #[arg(long)]
+        force: bool,
+    },
+    /// Read files and say what is wrong with them, or stands against their curves
+    #[command(after_help = EXIT_CODES)]
+    Check {
+        /// Plan files and neutral JSON files
+        #[arg(required = true, value_name = "FILE", value_hint = ValueHint::FilePath)]
+        files: Vec<PathBuf>,
+        /// For people or for programs
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+        /// Unit of temperature in text; JSON is always in °C
+        #[arg(long, value_enum, default_value_t)]
+        unit: Unit,
+    },
+    /// Write a plan to start drawing from
+    #[command(after_help = EXIT_CODES)]
+    New {
+        /// Where to write: a .ron file
+        #[arg(short, long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+        output: PathBuf,
+        /// Replace a file that is there already
+        #[arg(long)]
+        force: bool,
+    },
+    /// Print the JSON Schema of the neutral format
+    Schema,
+    /// Print a script that completes this command's words in a shell
+    Completions {
+        /// Which shell
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Write the manual pages
+    Manual {
+        /// The folder to write them to; made if it isn't there
+        #[arg(short, long, value_name = "FOLDER", value_hint = ValueHint::DirPath)]
+        output: PathBuf,
+    },
+}
+
+/// How output is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// For people
+    #[default]
+    Text,
+    /// For programs
+    Json,
+}
+
+/// The unit of temperature in text.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Unit {
+    /// °C
+    #[default]
+    Celsius,
+    /// °F
+    Fahrenheit,
+}
+
+impl From<Unit> for TempUnit {
+    fn from(unit: Unit) -> Self {
+        match unit {
+            Unit::Celsius => Self::Celsius,
+            Unit::Fahrenheit => Self::Fahrenheit,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Cli;
+    use clap::CommandFactory;
+
+    #[test]
+    fn command_line_is_consistent() {
+        Cli::command().debug_assert();
+    }
+}

@@ -1,0 +1,188 @@
+//! What stops a verb, told with a code, help, and the place in the file where there is one.
+
+use chaffinch_shelf::{Place, ShelfError, TextError, TextFormat};
+use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode, SourceOffset, SourceSpan};
+use std::{
+    fmt::Display,
+    io,
+    path::{Path, PathBuf},
+    process::ExitCode,
+};
+use thiserror::Error;
+
+/// Longest line that is shown as part of an error, in bytes; a longer one would bury the message.
+const MAX_SHOWN_LINE_BYTES: usize = 200;
+
+/// A file's text and a place in it.
+#[derive(Debug)]
+pub(super) struct Shown {
+    text: NamedSource<String>,
+    place: SourceSpan,
+}
+
+/// Why a verb didn't do its work.
+#[derive(Debug, Error)]
+pub(super) enum CommandError {
+    /// A file was not read or written.
+    #[error("{error}")]
+    Shelf {
+        /// What happened.
+        error: ShelfError,
+        /// The text and the place in it, if it is worth showing.
+        shown: Option<Box<Shown>>,
+    },
+    /// The file is there already.
+    #[error("a file is there already and was left as it is: {}", .0.display())]
+    Exists(PathBuf),
+    /// The output is the input.
+    #[error("the export would replace the plan it is made from; name another file: {}", .0.display())]
+    OwnInput(PathBuf),
+    /// A plan file needs its extension.
+    #[error("a plan file ends in .ron; found the extension “{found}”: {}", .path.display())]
+    NoPlanName {
+        /// Which file.
+        path: PathBuf,
+        /// Its extension; may be empty.
+        found: String,
+    },
+    /// Standard output or a folder of manual pages could not be written.
+    #[error(
+        "the output can't be written: {0}; check that there is space and that you may write there"
+    )]
+    Output(#[from] io::Error),
+    /// The report could not be put in words for programs.
+    #[error(
+        "the report can't be written as JSON: {0}; use the text format and report this as a fault"
+    )]
+    Report(#[from] serde_json::Error),
+}
+
+impl CommandError {
+    /// 2 for wrong use, 1 for all that lies in files.
+    pub(super) fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::Shelf {
+                error: ShelfError::Extension { .. },
+                ..
+            }
+            | Self::Exists(_)
+            | Self::OwnInput(_)
+            | Self::NoPlanName { .. } => ExitCode::from(2),
+            Self::Shelf { .. } | Self::Output(_) | Self::Report(_) => ExitCode::from(1),
+        }
+    }
+}
+
+impl From<ShelfError> for CommandError {
+    fn from(error: ShelfError) -> Self {
+        let shown = match &error {
+            ShelfError::Text { path, source } => {
+                source.place().and_then(|place| excerpt(path, place))
+            }
+            _ => None,
+        };
+        Self::Shelf { error, shown }
+    }
+}
+
+/// The text of `path` with the place in it; `None` if the lines there are too long or would steer the terminal, or if it
+/// can't be read again.
+fn excerpt(path: &Path, place: Place) -> Option<Box<Shown>> {
+    let text = chaffinch_shelf::read_text(path).ok()?;
+    let near = text.lines().skip(place.line.saturating_sub(2)).take(3);
+    let is_plain = |line: &str| !line.contains(|found: char| found.is_control() && found != '\t');
+    if near
+        .into_iter()
+        .any(|line| line.len() > MAX_SHOWN_LINE_BYTES || !is_plain(line))
+    {
+        return None;
+    }
+    let start = SourceOffset::from_location(&text, place.line, place.column);
+    Some(Box::new(Shown {
+        text: NamedSource::new(path.display().to_string(), text),
+        place: SourceSpan::new(start, 1),
+    }))
+}
+
+impl Diagnostic for CommandError {
+    fn code<'a>(&'a self) -> Option<Box<dyn Display + 'a>> {
+        let code = match self {
+            Self::Shelf { error, .. } => match error {
+                ShelfError::Read { .. } => "read",
+                ShelfError::TooLarge { .. } => "too_large",
+                ShelfError::Text { .. } => "content",
+                ShelfError::Write { .. } => "write",
+                ShelfError::ReadOnly { .. } => "read_only",
+                ShelfError::Extension { .. } => "extension",
+            },
+            Self::Exists(_) => "exists",
+            Self::OwnInput(_) => "own_input",
+            Self::NoPlanName { .. } => "extension",
+            Self::Output(_) => "output",
+            Self::Report(_) => "report",
+        };
+        Some(Box::new(format!("chaffinch::{code}")))
+    }
+
+    fn help<'a>(&'a self) -> Option<Box<dyn Display + 'a>> {
+        let help = match self {
+            Self::Exists(_) => "add --force to replace it, or name another file",
+            Self::NoPlanName { .. } => "name a .ron file; export writes .json and .csv",
+            Self::Shelf {
+                error: ShelfError::Text { source, .. },
+                ..
+            } => match source {
+                TextError::Unreadable {
+                    format: TextFormat::Plan,
+                    ..
+                } => "`chaffinch new -o FILE.ron` writes a sound plan to compare with",
+                TextError::Unreadable { .. }
+                | TextError::OtherFormat { .. }
+                | TextError::OtherUnit { .. } => {
+                    "`chaffinch schema` prints what a neutral JSON file must look like"
+                }
+                _ => return None,
+            },
+            _ => return None,
+        };
+        Some(Box::new(help))
+    }
+
+    fn source_code(&self) -> Option<&dyn SourceCode> {
+        match self {
+            Self::Shelf {
+                shown: Some(shown), ..
+            } => Some(&shown.text),
+            _ => None,
+        }
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        match self {
+            Self::Shelf {
+                shown: Some(shown), ..
+            } => {
+                let label = LabeledSpan::new_with_span(Some("here".to_owned()), shown.place);
+                Some(Box::new(std::iter::once(label)))
+            }
+            _ => None,
+        }
+    }
+}
+
+/// Refuses to write a plan to anything but a `.ron` file, or over a file that is there, unless `may_replace`.
+pub(super) fn check_plan_output(path: &Path, may_replace: bool) -> Result<(), CommandError> {
+    let found = path
+        .extension()
+        .map_or_else(String::new, |found| found.to_string_lossy().into_owned());
+    if !found.eq_ignore_ascii_case("ron") {
+        return Err(CommandError::NoPlanName {
+            path: path.to_owned(),
+            found,
+        });
+    }
+    if path.exists() && !may_replace {
+        return Err(CommandError::Exists(path.to_owned()));
+    }
+    Ok(())
+}

@@ -1,0 +1,212 @@
+//! The airflow lane: the fan's schedule as steps or ramps, with a handle for each point.
+
+use super::{
+    super::{
+        ask::Ask,
+        axis, layout,
+        model::Model,
+        paint::{
+            dash::dashed,
+            marks::marker,
+            strokes::{LineRole, Marker},
+        },
+        theme::{Palette, Step},
+        view_state::ViewState,
+        window_span::Lane,
+    },
+    behind, cursor,
+    frame::LaneFrame,
+    ground::{self, LegendEntry},
+    keys, navigate,
+    slider::{self, Spoken, Wish},
+};
+use chaffinch_craft::{AirEdit, AirPoint, AirShape, Edit, units::format_time_exact};
+use eframe::egui::{
+    Align2, CursorIcon, Id, Key, Modifiers, PointerButton, Pos2, Rect, Sense, Stroke, Ui, Vec2,
+    pos2, vec2,
+};
+
+/// Least distance between two lines of the grid.
+const GRID_GAP_PX: f32 = 26.0;
+/// One step of a key in airflow, in %.
+const PERCENT_STEP: f64 = 1.0;
+
+/// Shows the lane.
+pub(super) fn ui(
+    model: &Model<'_>,
+    view: &mut ViewState,
+    frame: &LaneFrame,
+    time_ticks: &[axis::Tick],
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+) {
+    let palette = Palette::of(ui);
+    let ticks = axis::percent_ticks(frame.values, frame.rect.height(), GRID_GAP_PX);
+    let painter = ui.painter().clone();
+    let phases = &model.derived.phases;
+    ground::paint(&painter, frame, phases, time_ticks, &ticks, palette);
+    ground::paint_boundaries(&painter, frame, phases, palette);
+    behind::paint(&painter, model, frame, behind::Figure::Airflow, palette);
+    let response = frame.show_plot(ui, "Airflow lane", |_| {});
+    let look = LineRole::Air.look();
+    let end_s = model.derived.end_of_roast_s(model.plan);
+    painter.extend(dashed(
+        &path(model, frame, end_s),
+        look.dash_px,
+        LineRole::Air.stroke(palette),
+        frame.rect,
+    ));
+    let last = model.plan.airflow.percent(end_s);
+    painter.text(
+        frame.screen_from(end_s, last) + vec2(6.0, 0.0),
+        Align2::LEFT_CENTER,
+        format!("{last:.0} %"),
+        Step::Small.font(),
+        palette.text,
+    );
+    cursor::paint_lines(&painter, view, frame, palette);
+    navigate::navigate(ui, &response, frame, Lane::Airflow, &mut view.lanes);
+    if response.double_clicked_by(PointerButton::Primary)
+        && let Some(at) = response.interact_pointer_pos()
+    {
+        asks.push(Ask::Apply(Edit::Air(AirEdit::Insert {
+            time_s: frame.time_from_screen_x(at.x).round(),
+            percent: frame.value_from_screen_y(at.y).round().clamp(0.0, 100.0),
+        })));
+    }
+    // Fans are seldom run low, so the words stand at the foot.
+    let at = frame.rect.left_bottom() + vec2(12.0, -13.0);
+    let legend = [LegendEntry {
+        role: LineRole::Air,
+        name: "Air",
+    }];
+    ground::paint_head(&painter, frame, at, "Airflow", &legend, palette);
+    for (index, point) in model.plan.airflow.points().iter().enumerate() {
+        handle(model, view, frame, (index, point), asks, ui);
+    }
+    ground::paint_axis(&painter, frame, &ticks, "%", palette);
+}
+
+fn path(model: &Model<'_>, frame: &LaneFrame, end_s: f64) -> Vec<Pos2> {
+    let air = &model.plan.airflow;
+    let mut path: Vec<Pos2> = Vec::new();
+    for point in air.points().iter().filter(|point| point.time_s <= end_s) {
+        let at = frame.screen_from(point.time_s, point.percent);
+        if air.shape() == AirShape::Steps
+            && let Some(before) = path.last()
+        {
+            path.push(pos2(at.x, before.y));
+        }
+        path.push(at);
+    }
+    path.push(frame.screen_from(end_s, air.percent(end_s)));
+    path
+}
+
+fn handle(
+    model: &Model<'_>,
+    view: &mut ViewState,
+    frame: &LaneFrame,
+    (index, point): (usize, &AirPoint),
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+) {
+    let palette = Palette::of(ui);
+    let center = frame.screen_from(point.time_s, point.percent);
+    let seen = frame.rect.expand(4.0).contains(center);
+    let size = if seen {
+        Vec2::splat(layout::HIT_PX)
+    } else {
+        Vec2::ZERO
+    };
+    let id = Id::unique(("airflow-point", point.id.0));
+    let response = ui.interact(
+        Rect::from_center_size(center, size),
+        id,
+        Sense::click_and_drag(),
+    );
+    let spoken = Spoken {
+        name: format!(
+            "Airflow point {} of {}",
+            index + 1,
+            model.plan.airflow.points().len()
+        ),
+        number: point.percent,
+        text: format!(
+            "{}, {:.0} %",
+            format_time_exact(point.time_s),
+            point.percent
+        ),
+    };
+    let wish = slider::speak(ui, &response, spoken, view);
+    if response.clicked() {
+        response.request_focus();
+    }
+    if response.hovered() {
+        ui.ctx().set_cursor_icon(CursorIcon::Grab);
+    }
+    let allowed = |time_s: f64, percent: f64| {
+        let (time_s, percent) = model
+            .plan
+            .airflow
+            .nearest_allowed(point.id, time_s, percent);
+        Edit::Air(AirEdit::Move {
+            id: point.id,
+            time_s,
+            percent,
+        })
+    };
+    if let Some(at) = slider::follow(ui, &response, center, view, asks) {
+        let time_s = frame.time_from_screen_x(at.x).round();
+        asks.push(Ask::Drag(allowed(
+            time_s,
+            frame.value_from_screen_y(at.y).round(),
+        )));
+    }
+    if let Some(wish) = wish {
+        let (time_s, percent) = match wish {
+            Wish::Steps { time, value } => (
+                point.time_s + time * keys::TIME_STEP_S,
+                point.percent + value * PERCENT_STEP,
+            ),
+            Wish::Number(number) => (point.time_s, number),
+            Wish::Least => (point.time_s, 0.0),
+            Wish::Most => (point.time_s, 100.0),
+        };
+        asks.push(slider::ask(view, allowed(time_s, percent)));
+    }
+    let remove = response.has_focus()
+        && ui.input_mut(|input| {
+            input.consume_key(Modifiers::NONE, Key::Delete)
+                || input.consume_key(Modifiers::NONE, Key::Backspace)
+        });
+    if remove {
+        asks.push(Ask::Apply(Edit::Air(AirEdit::Remove(point.id))));
+    }
+    if seen {
+        let painter = ui.painter();
+        if response.hovered() || response.dragged() {
+            painter.circle_filled(center, 12.0, palette.halo());
+        }
+        if response.has_focus() {
+            painter.circle_stroke(center, 9.0, Stroke::new(2.0, palette.accent));
+        }
+        painter.circle(center, 5.0, palette.chart, Stroke::new(2.0, palette.air));
+        painter.extend(marker(Marker::Disc, center, palette.air, palette.chart));
+        if response.hovered() || response.dragged() {
+            let text = format!(
+                "{} · {:.0} %",
+                format_time_exact(point.time_s),
+                point.percent
+            );
+            let at = center + vec2(12.0, -12.0);
+            painter.text(
+                at,
+                Align2::LEFT_BOTTOM,
+                text,
+                Step::Strong.font(),
+                palette.text,
+            );
+        }
+    }
+}

@@ -1,0 +1,74 @@
+//! Where strip, lanes and axes lie in the room that the centre has.
+
+use super::super::layout;
+use eframe::egui::{Rect, pos2};
+
+/// The rectangles of the centre. All lanes have the same left and right edge, whatever their labels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Places {
+    /// The phase strip.
+    pub strip: Rect,
+    /// The temperature lane.
+    pub temperature: Rect,
+    /// The lane of the rate of rise.
+    pub rise: Rect,
+    /// The airflow lane.
+    pub air: Rect,
+    /// The time axis below the last lane.
+    pub time_axis: Rect,
+    /// The gutter for finishes, right of the temperature lane.
+    pub finishes: Rect,
+}
+
+impl Places {
+    /// Lays the centre out in `room`.
+    pub(super) fn of(room: Rect) -> Self {
+        let left = room.left() + layout::LEFT_GUTTER_PX;
+        let right = (room.right() - layout::RIGHT_GUTTER_PX).max(left + 1.0);
+        let across =
+            |top: f32, height: f32| Rect::from_min_max(pos2(left, top), pos2(right, top + height));
+        let strip = across(room.top() + layout::LANES_TOP_PX, layout::STRIP_PX);
+        let top = strip.bottom() + layout::STRIP_GAP_PX;
+        let foot = room.bottom() - layout::TIME_AXIS_PX;
+        let free = (foot - top - 2.0 * layout::LANE_GAP_PX).max(30.0);
+        let [first, second, third] = layout::LANE_SHARES.map(|share| (share * free).floor());
+        let temperature = across(top, first);
+        let rise = across(temperature.bottom() + layout::LANE_GAP_PX, second);
+        let air = across(rise.bottom() + layout::LANE_GAP_PX, third);
+        Self {
+            strip,
+            temperature,
+            rise,
+            air,
+            time_axis: across(air.bottom(), layout::TIME_AXIS_PX),
+            finishes: Rect::from_min_max(
+                pos2(right, room.top()),
+                pos2(room.right(), temperature.bottom()),
+            ),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn edges_of_all_lanes_line_up_and_nothing_overlaps() {
+        for size in [(500.0, 400.0), (760.0, 700.0), (2400.0, 1500.0)] {
+            let places = Places::of(Rect::from_min_size(pos2(248.0, 44.0), size.into()));
+            let column = [
+                places.strip,
+                places.temperature,
+                places.rise,
+                places.air,
+                places.time_axis,
+            ];
+            for pair in column.windows(2) {
+                assert_eq!(pair[0].left(), pair[1].left(), "left edges, {size:?}");
+                assert_eq!(pair[0].right(), pair[1].right(), "right edges, {size:?}");
+                assert!(pair[0].bottom() <= pair[1].top(), "overlap, {size:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,193 @@
+//! The lane of the rate of rise, and on demand the difference to a plan behind the curve.
+
+use super::{
+    super::{
+        axis,
+        model::Model,
+        paint::{
+            dash::dashed,
+            marks::marker,
+            strokes::{LineRole, Marker},
+        },
+        theme::Palette,
+        view_state::ViewState,
+        window_span::{Lane, Margins, Span, TEMP_LIMITS},
+    },
+    behind, cursor,
+    frame::LaneFrame,
+    ground::{self, LegendEntry},
+    navigate, temperature,
+};
+use chaffinch_craft::units::{CelsiusDifference, format_temp_shift_with_unit};
+use eframe::egui::{Painter, Pos2, Stroke, Ui, pos2, vec2};
+use egui_plot::Line;
+
+/// Least distance between two lines of the grid.
+const GRID_GAP_PX: f32 = 26.0;
+/// One tick mark a minute along the line.
+const TICK_EVERY_S: usize = 60;
+
+/// Shows the lane.
+pub(super) fn ui(
+    model: &Model<'_>,
+    view: &mut ViewState,
+    frame: &LaneFrame,
+    time_ticks: &[axis::Tick],
+    ui: &mut Ui,
+) {
+    if view.difference_shown
+        && model
+            .behind
+            .first()
+            .is_some_and(|first| !first.comparison.time_s.is_empty())
+    {
+        return difference_ui(model, view, frame, time_ticks, ui);
+    }
+    let palette = Palette::of(ui);
+    let ticks = axis::rise_ticks(frame.values, frame.rect.height(), GRID_GAP_PX, model.unit);
+    let painter = ui.painter().clone();
+    let phases = &model.derived.phases;
+    ground::paint(&painter, frame, phases, time_ticks, &ticks, palette);
+    zero_line(&painter, frame, palette);
+    ground::paint_boundaries(&painter, frame, phases, palette);
+    behind::paint(&painter, model, frame, behind::Figure::Rise, palette);
+    let samples = &model.derived.samples;
+    if let Some(ghost) = model.ghost {
+        let ghost = &ghost.derived.samples;
+        let places = ghost.time_s.iter().zip(&ghost.rise_c_per_s);
+        let path: Vec<Pos2> = places
+            .map(|(&time_s, &rise)| frame.screen_from(time_s, rise))
+            .collect();
+        let stroke = Stroke::new(2.0, palette.accent);
+        painter.extend(dashed(&path, &[6.0, 3.0], stroke, frame.rect));
+    }
+    let until_s = model.derived.end_of_roast_s(model.plan);
+    let response = frame.show_plot(ui, "Rate of rise lane", |plot| {
+        let points =
+            temperature::plot_points(samples, until_s, |index| samples.rise_c_per_s[index]);
+        let line = Line::new("Rate of rise", points)
+            .color(palette.rate)
+            .width(LineRole::Rate.look().width_px)
+            .allow_hover(false);
+        plot.line(line);
+    });
+    let clipped = painter.with_clip_rect(frame.rect);
+    for index in (TICK_EVERY_S..samples.time_s.len()).step_by(TICK_EVERY_S) {
+        if samples.time_s[index] <= until_s {
+            let at = frame.screen_from(samples.time_s[index], samples.rise_c_per_s[index]);
+            clipped.extend(marker(Marker::Tick, at, palette.rate, palette.chart));
+        }
+    }
+    cursor::paint_lines(&painter, view, frame, palette);
+    navigate::navigate(ui, &response, frame, Lane::Rise, &mut view.lanes);
+    ground::paint_axis(&painter, frame, &ticks, model.unit.rise_symbol(), palette);
+    let legend = [LegendEntry {
+        role: LineRole::Rate,
+        name: "Drawn",
+    }];
+    // The rise is high at the start, so the words stand further right.
+    let at = frame.rect.left_top() + vec2(frame.rect.width() * 0.34, 14.0);
+    ground::paint_head(&painter, frame, at, "Rate of rise", &legend, palette);
+}
+
+/// Other minus this plan, with the zero line; gaps stay gaps.
+fn difference_ui(
+    model: &Model<'_>,
+    view: &mut ViewState,
+    frame: &LaneFrame,
+    time_ticks: &[axis::Tick],
+    ui: &mut Ui,
+) {
+    let Some(first) = model.behind.first() else {
+        return;
+    };
+    let palette = Palette::of(ui);
+    let differences = &first.comparison.temp_difference_c;
+    let reach = differences
+        .iter()
+        .fold(1.0_f64, |reach, difference| reach.max(difference.abs()));
+    let margins = Margins {
+        start: 0.06,
+        end: 0.22,
+    };
+    let values = Span::fitting(
+        Span {
+            from: -reach,
+            to: reach,
+        },
+        margins,
+        TEMP_LIMITS,
+    );
+    let values = if values.from > -reach {
+        Span {
+            from: -reach * 1.2,
+            to: reach * 1.5,
+        }
+    } else {
+        values
+    };
+    let frame = LaneFrame { values, ..*frame };
+    let shown = |span: Span| Span {
+        from: CelsiusDifference(span.from).shown(model.unit),
+        to: CelsiusDifference(span.to).shown(model.unit),
+    };
+    let ticks: Vec<axis::Tick> =
+        axis::percent_ticks(shown(values), frame.rect.height(), GRID_GAP_PX)
+            .into_iter()
+            .map(|tick| {
+                let difference_c = CelsiusDifference::from_shown(tick.at, model.unit).0;
+                axis::Tick {
+                    at: difference_c,
+                    label: Some(format_temp_shift_with_unit(difference_c, model.unit)),
+                }
+            })
+            .collect();
+    let painter = ui.painter().clone();
+    ground::paint(
+        &painter,
+        &frame,
+        &model.derived.phases,
+        time_ticks,
+        &ticks,
+        palette,
+    );
+    zero_line(&painter, &frame, palette);
+    let role = behind::role(0);
+    let times = first.comparison.time_s.iter().zip(differences);
+    let path: Vec<Pos2> = times
+        .map(|(&time_s, &difference)| frame.screen_from(time_s, difference))
+        .collect();
+    painter.extend(dashed(
+        &path,
+        role.look().dash_px,
+        role.stroke(palette),
+        frame.rect,
+    ));
+    let response = frame.show_plot(ui, "Difference lane", |_| {});
+    cursor::paint_lines(&painter, view, &frame, palette);
+    if response.hovered() && view.gesture.is_none() {
+        navigate::navigate(ui, &response, &frame, Lane::Rise, &mut view.lanes);
+    }
+    ground::paint_axis(&painter, &frame, &ticks, model.unit.symbol(), palette);
+    let head = format!("{} minus {}", first.name, model.plan.title);
+    let at = frame.rect.left_top() + vec2(12.0, 14.0);
+    ground::paint_head(
+        &painter,
+        &frame,
+        at,
+        &head,
+        &[LegendEntry {
+            role,
+            name: "Difference",
+        }],
+        palette,
+    );
+}
+
+fn zero_line(painter: &Painter, frame: &LaneFrame, palette: &Palette) {
+    let y = frame.screen_y_from_value(0.0);
+    if frame.rect.y_range().contains(y) {
+        let ends = [pos2(frame.rect.left(), y), pos2(frame.rect.right(), y)];
+        painter.line_segment(ends, Stroke::new(1.0, palette.mark));
+    }
+}

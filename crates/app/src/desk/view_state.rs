@@ -1,0 +1,168 @@
+//! How the plan is looked at: zoom, selection, what is open. Neither undone nor saved with the plan.
+
+use super::{
+    dialogs::Dialog,
+    drag::{Drag, Nudge},
+    lanes::fit,
+    transform::TransformForm,
+    window_span::ViewHistory,
+};
+use chaffinch_craft::{Alignment, Derived, GestureId, Plan};
+use chaffinch_curve::{PointId, SetpointCurve};
+use eframe::egui::Pos2;
+use std::collections::BTreeSet;
+
+/// Which sheets of the left column are folded.
+#[derive(Clone, Copy, Debug, Default)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each says whether one part of the window is open; they are independent"
+)]
+pub struct Folds {
+    /// The coffee sheet.
+    pub coffee: bool,
+    /// The machine sheet.
+    pub machine: bool,
+    /// The room sheet.
+    pub room: bool,
+    /// The list of plans behind the curve.
+    pub behind: bool,
+}
+
+/// What the drawer at the foot shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum DrawerPage {
+    /// The table of the curve's points.
+    #[default]
+    Points,
+    /// The table of the airflow's points.
+    Airflow,
+    /// Moving, stretching and scaling the selection by numbers.
+    Transform,
+    /// The steps that were made.
+    History,
+}
+
+/// A line in the status bar.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Status {
+    /// Something was done.
+    Done(String),
+    /// Something was refused, and why.
+    Refused(String),
+}
+
+/// Everything about looking.
+#[derive(Debug)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each says whether one part of the window is open; they are independent"
+)]
+pub struct ViewState {
+    /// Time span and a value span a lane, with the way back.
+    pub lanes: ViewHistory,
+    /// The selected points.
+    pub selection: BTreeSet<PointId>,
+    /// The point that was touched last; arrows and the exact fields act on it.
+    pub current: Option<PointId>,
+    /// The drag that is going on.
+    pub drag: Option<Drag>,
+    /// The held arrow key that is moving points.
+    pub nudge: Option<Nudge>,
+    /// The gesture that [`super::ask::Ask::Drag`] belongs to.
+    pub gesture: Option<GestureId>,
+    /// How many gestures there were.
+    gestures: u64,
+    /// Where a box selection began.
+    pub box_from: Option<Pos2>,
+    /// The moment under the pointer, in s.
+    pub hover_s: Option<f64>,
+    /// The measuring lines A and B, in s.
+    pub measure_s: [Option<f64>; 2],
+    /// A stretch of time that is lit up, in s.
+    pub lit_s: Option<(f64, f64)>,
+    /// Which sheets are folded.
+    pub folds: Folds,
+    /// In a narrow window: the left column lies open over the chart.
+    pub left_open: bool,
+    /// The drawer is open.
+    pub drawer_open: bool,
+    /// What the drawer shows.
+    pub drawer_page: DrawerPage,
+    /// The numbers typed for a transform.
+    pub transform: TransformForm,
+    /// How plans behind the curve are aligned.
+    pub alignment: Alignment,
+    /// The rise lane shows the difference to the first plan behind the curve.
+    pub difference_shown: bool,
+    /// The dialog that is open.
+    pub dialog: Option<Dialog>,
+    /// The status line.
+    pub status: Option<Status>,
+    /// Put the keyboard focus on this point's handle in the next frame.
+    pub focus_point: Option<PointId>,
+    /// Put the keyboard focus on the exact time field in the next frame.
+    pub focus_fields: bool,
+}
+
+impl ViewState {
+    /// The first look at a plan: all of it, nothing selected, nothing open.
+    pub fn of(plan: &Plan, derived: &Derived) -> Self {
+        Self {
+            lanes: ViewHistory::new(fit::whole_plan(plan, derived)),
+            selection: BTreeSet::new(),
+            current: None,
+            drag: None,
+            nudge: None,
+            gesture: None,
+            gestures: 0,
+            box_from: None,
+            hover_s: None,
+            measure_s: [None; 2],
+            lit_s: None,
+            folds: Folds::default(),
+            left_open: false,
+            drawer_open: false,
+            drawer_page: DrawerPage::default(),
+            transform: TransformForm::default(),
+            alignment: Alignment::default(),
+            difference_shown: false,
+            dialog: None,
+            status: None,
+            focus_point: None,
+            focus_fields: false,
+        }
+    }
+
+    /// Begins a gesture: all drags asked for until the release are one step of the history.
+    pub fn begin_gesture(&mut self) {
+        self.gestures += 1;
+        self.gesture = Some(GestureId(self.gestures));
+    }
+
+    /// The selected points in order of time.
+    pub fn selected(&self, curve: &SetpointCurve) -> Vec<PointId> {
+        let points = curve.points().iter().map(|point| point.id);
+        points.filter(|id| self.selection.contains(id)).collect()
+    }
+
+    /// Selects exactly one point.
+    pub fn select_only(&mut self, id: PointId) {
+        self.selection = BTreeSet::from([id]);
+        self.current = Some(id);
+    }
+
+    /// Adds a point to the selection or takes it out.
+    pub fn toggle(&mut self, id: PointId) {
+        if !self.selection.remove(&id) {
+            self.selection.insert(id);
+        }
+        self.current = Some(id);
+    }
+
+    /// Forgets points that are no longer there.
+    pub fn forget_missing(&mut self, curve: &SetpointCurve) {
+        self.selection.retain(|&id| curve.point(id).is_some());
+        self.current = self.current.filter(|&id| curve.point(id).is_some());
+    }
+}

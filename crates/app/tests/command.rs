@@ -1,0 +1,359 @@
+//! The binary end to end, without a window: every verb, what it writes, how it exits.
+#![allow(
+    clippy::unwrap_used,
+    clippy::missing_assert_message,
+    missing_docs,
+    reason = "a test may stop at the first surprise"
+)]
+
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    process::Command,
+};
+use tempfile::TempDir;
+
+fn chaffinch() -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_chaffinch"));
+    command
+        .env("NO_COLOR", "1")
+        .env_remove("DISPLAY")
+        .env_remove("WAYLAND_DISPLAY");
+    command
+}
+
+/// What a run gave: exit code, standard output, standard error.
+struct Ran {
+    code: i32,
+    out: String,
+    err: String,
+}
+
+fn run<A: AsRef<std::ffi::OsStr>>(arguments: impl IntoIterator<Item = A>) -> Ran {
+    let output = chaffinch().args(arguments).output().unwrap();
+    Ran {
+        code: output.status.code().unwrap(),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+fn example(name: &str) -> String {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/notebook/plans");
+    folder.join(name).to_str().unwrap().to_owned()
+}
+
+fn in_folder(folder: &TempDir, name: &str) -> String {
+    folder.path().join(name).to_str().unwrap().to_owned()
+}
+
+fn filter() -> String {
+    example("ember-ridge-filter.ron")
+}
+
+/// The example with one point at the time of the one before it.
+fn broken(folder: &TempDir) -> String {
+    let path = in_folder(folder, "broken.ron");
+    let text = fs::read_to_string(filter()).unwrap();
+    let broken = text.replace("time_s: 95.0, temp", "time_s: 45.0, temp");
+    assert_ne!(text, broken);
+    fs::write(&path, broken).unwrap();
+    path
+}
+
+#[test]
+fn summary_prints_the_figures() {
+    let ran = run(["summary", &filter()]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    insta::assert_snapshot!(ran.out);
+}
+
+#[test]
+fn summary_in_fahrenheit_and_with_findings() {
+    let ran = run([
+        "summary",
+        &example("ember-ridge-first-attempt.ron"),
+        "--unit",
+        "fahrenheit",
+    ]);
+    assert_eq!(
+        (ran.code, ran.err.as_str()),
+        (0, ""),
+        "summary tells, check judges"
+    );
+    insta::assert_snapshot!(ran.out);
+}
+
+#[test]
+fn summary_as_json_agrees_with_the_export() {
+    let folder = TempDir::new().unwrap();
+    let json = in_folder(&folder, "curve.json");
+    let summary = run(["summary", &filter(), "--format", "json"]);
+    assert_eq!(run(["export", &filter(), "-o", &json]).code, 0);
+    let summary: serde_json::Value = serde_json::from_str(&summary.out).unwrap();
+    let export: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(json).unwrap()).unwrap();
+    for part in ["title", "units", "marks", "finishes", "phases", "drop"] {
+        assert_eq!(summary[part], export[part], "{part}");
+    }
+    assert_eq!(summary["findings"], serde_json::json!([]));
+}
+
+#[test]
+fn export_and_import_give_back_the_plan_file() {
+    let folder = TempDir::new().unwrap();
+    let (json, ron) = (
+        in_folder(&folder, "curve.json"),
+        in_folder(&folder, "back.ron"),
+    );
+    let export = run(["export", &filter(), "-o", &json]);
+    assert_eq!(export.code, 0);
+    assert!(
+        export.out.starts_with(&run(["summary", &filter()]).out),
+        "the summary comes first"
+    );
+    assert_eq!(run(["import", &json, "-o", &ron]).code, 0);
+    assert_eq!(fs::read(&ron).unwrap(), fs::read(filter()).unwrap());
+}
+
+#[test]
+fn export_to_csv_and_over_an_older_export() {
+    let folder = TempDir::new().unwrap();
+    let csv = in_folder(&folder, "samples.csv");
+    fs::write(&csv, "old").unwrap();
+    assert_eq!(run(["export", &filter(), "-o", &csv]).code, 0);
+    let text = fs::read_to_string(&csv).unwrap();
+    assert!(
+        text.starts_with("Time (s),Temperature (°C),Rate of rise (°C/min),Airflow (%)\r\n0,108,")
+    );
+    // The curve ends at 490 s: a header and 491 samples.
+    assert_eq!(text.lines().count(), 492);
+}
+
+#[test]
+fn wrong_outputs_are_wrong_use_and_change_nothing() {
+    let folder = TempDir::new().unwrap();
+    let plan = in_folder(&folder, "plan.ron");
+    let json = in_folder(&folder, "plan.json");
+    assert_eq!(run(["new", "-o", &plan]).code, 0);
+    assert_eq!(run(["export", &plan, "-o", &json]).code, 0);
+    let before = (fs::read(&plan).unwrap(), fs::read(&json).unwrap());
+    for (arguments, word) in [
+        (vec!["new", "-o", &plan], "--force"),
+        (vec!["import", &json, "-o", &plan], "--force"),
+        (vec!["import", &json, "-o", &json], ".ron"),
+        (vec!["new", "-o", "plan"], ".ron"),
+        (vec!["export", &plan, "-o", &plan], "another file"),
+        (vec!["export", &json, "-o", &json], "another file"),
+        (vec!["export", &plan, "-o", "curve.txt"], ".csv"),
+        (vec!["export", &plan], "--output"),
+        (vec!["check"], "FILE"),
+        (vec!["summary", &plan, "--unit", "kelvin"], "celsius"),
+    ] {
+        let ran = run(&arguments);
+        assert_eq!(ran.code, 2, "{arguments:?}: {}", ran.err);
+        assert!(
+            ran.err.contains(word) && ran.out.is_empty(),
+            "{arguments:?}: {}",
+            ran.err
+        );
+    }
+    assert_eq!((fs::read(&plan).unwrap(), fs::read(&json).unwrap()), before);
+    assert_eq!(run(["new", "-o", &plan, "--force"]).code, 0);
+}
+
+#[test]
+fn broken_file_is_told_with_its_line() {
+    let folder = TempDir::new().unwrap();
+    let ran = run(["summary", &broken(&folder)]);
+    assert_eq!((ran.code, ran.out.as_str()), (1, ""));
+    let line = fs::read_to_string(broken(&folder)).unwrap();
+    let number = 1 + line
+        .lines()
+        .position(|line| line.contains("temp_c: 146.0"))
+        .unwrap();
+    for part in [
+        "chaffinch::content",
+        "point 3",
+        "45 s",
+        &format!("line {number}, "),
+        "temp_c: 146.0",
+        "help:",
+    ] {
+        assert!(ran.err.contains(part), "{part} is not in\n{}", ran.err);
+    }
+}
+
+#[test]
+fn missing_file_is_told_by_name() {
+    let ran = run(["summary", "no-such-plan.ron"]);
+    assert_eq!(ran.code, 1);
+    assert!(
+        ran.err.contains("chaffinch::read") && ran.err.contains("no-such-plan.ron"),
+        "{}",
+        ran.err
+    );
+}
+
+#[test]
+fn control_characters_of_a_file_never_reach_the_terminal() {
+    let folder = TempDir::new().unwrap();
+    let path = in_folder(&folder, "odd.json");
+    for text in [
+        "{\"format\": \"\\u001b[31m\", \"version\": \"1.0\"}",
+        "{\x1b[31m",
+        "\x1b[31m",
+    ] {
+        fs::write(&path, text).unwrap();
+        let ran = run(["check", &path]);
+        assert_eq!(ran.code, 1);
+        assert!(!ran.err.contains('\x1b'), "{}", ran.err.escape_debug());
+    }
+}
+
+#[test]
+fn check_judges_every_file() {
+    let folder = TempDir::new().unwrap();
+    let (broken, faulty) = (broken(&folder), example("ember-ridge-first-attempt.ron"));
+    assert_eq!(run(["check", &filter()]).code, 0);
+    let ran = run(["check", &faulty]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""), "a caution counts");
+    assert!(
+        ran.out.contains("caution: Rise turns up again"),
+        "{}",
+        ran.out
+    );
+    let ran = run(["check", &broken, &filter()]);
+    assert_eq!(ran.code, 1);
+    assert!(
+        ran.err.contains("broken.ron") && ran.out.contains("ember-ridge-filter.ron"),
+        "goes on"
+    );
+    let ran = run(["check", "--format", "json", &broken, &faulty]);
+    assert_eq!((ran.code, ran.err.as_str()), (1, ""));
+    let report: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!(report[0]["readable"], false);
+    assert_eq!(report[1]["findings"][0]["severity"], "caution");
+}
+
+#[test]
+fn note_alone_is_no_reason_to_fail() {
+    let folder = TempDir::new().unwrap();
+    let path = in_folder(&folder, "plan.ron");
+    let text = fs::read_to_string(filter()).unwrap();
+    let wish = "wished_development_ratio: (0.12, 0.2)";
+    assert!(text.contains(wish));
+    fs::write(
+        &path,
+        text.replace(wish, "wished_development_ratio: (0.9, 0.95)"),
+    )
+    .unwrap();
+    let ran = run(["check", &path]);
+    assert!(ran.out.contains("note: Short development"), "{}", ran.out);
+    assert_eq!(ran.code, 0);
+}
+
+#[test]
+fn schema_is_json_with_its_name() {
+    let ran = run(["schema"]);
+    let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!(schema["$id"], "urn:chaffinch:schema:chaffinch-plan:1");
+}
+
+#[test]
+fn completions_and_manual_name_every_verb() {
+    let verbs = [
+        "summary",
+        "export",
+        "import",
+        "check",
+        "new",
+        "schema",
+        "completions",
+        "manual",
+    ];
+    for shell in ["bash", "zsh", "fish", "powershell", "elvish"] {
+        let ran = run(["completions", shell]);
+        assert_eq!(ran.code, 0);
+        assert!(verbs.iter().all(|verb| ran.out.contains(verb)), "{shell}");
+    }
+    let folder = TempDir::new().unwrap();
+    let pages = folder.path().join("new").join("manual");
+    assert_eq!(run([Path::new("manual"), Path::new("-o"), &pages]).code, 0);
+    let page = |name: &str| fs::read_to_string(pages.join(name)).unwrap();
+    assert!(page("chaffinch.1").contains("Exit codes"));
+    assert!(
+        verbs
+            .iter()
+            .all(|verb| page(&format!("chaffinch-{verb}.1")).contains(verb))
+    );
+}
+
+#[test]
+fn help_tells_the_exit_codes() {
+    let ran = run(["--help"]);
+    assert_eq!(ran.code, 0);
+    assert!(
+        ran.out.contains("Exit codes:") && ran.out.contains("wrong use"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
+fn closed_pipe_is_no_fault() {
+    // The reader is gone before the writer begins, so that every write fails.
+    let (reader, writer) = std::io::pipe().unwrap();
+    drop(reader);
+    let output = chaffinch().arg("schema").stdout(writer).output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn full_disk_behind_standard_output_is_a_fault() {
+    let full = fs::File::options().write(true).open("/dev/full").unwrap();
+    let output = chaffinch().arg("schema").stdout(full).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(
+        String::from_utf8(output.stderr)
+            .unwrap()
+            .contains("chaffinch::output")
+    );
+}
+
+#[test]
+fn examples_are_canonical_and_only_the_faulty_one_has_findings() {
+    let mut names: Vec<PathBuf> = fs::read_dir(example(""))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
+    names.sort();
+    assert!(names.len() >= 6);
+    let folder = TempDir::new().unwrap();
+    for path in names {
+        let again = in_folder(&folder, "again.ron");
+        assert_eq!(
+            run([
+                Path::new("import"),
+                &path,
+                Path::new("--force"),
+                Path::new("-o"),
+                Path::new(&again)
+            ])
+            .code,
+            0
+        );
+        assert_eq!(
+            fs::read(&again).unwrap(),
+            fs::read(&path).unwrap(),
+            "{}",
+            path.display()
+        );
+        let ran = run([Path::new("check"), &path]);
+        let is_faulty = path.ends_with("ember-ridge-first-attempt.ron");
+        assert_eq!(ran.code, i32::from(is_faulty), "{}", ran.out);
+        assert_ne!(ran.out.contains("nothing stands"), is_faulty, "{}", ran.out);
+    }
+}
