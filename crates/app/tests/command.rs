@@ -99,6 +99,92 @@ fn summary_as_json_agrees_with_the_export() {
     assert_eq!(summary["findings"], serde_json::json!([]));
 }
 
+/// The example with other points: each line of them goes through `change`.
+fn with_points(folder: &TempDir, change: impl Fn(f64, f64) -> String) -> String {
+    let path = in_folder(folder, "other.ron");
+    let text = fs::read_to_string(filter()).unwrap();
+    let (head, rest) = text.split_once("points: [\n").unwrap();
+    let (points, tail) = rest.split_once(']').unwrap();
+    let number = |line: &str, name| {
+        let (_, rest) = line.split_once(name).unwrap();
+        let number = rest.split([',', ')']).next().unwrap();
+        number.parse::<f64>().unwrap()
+    };
+    let lines = points.lines().filter(|line| line.contains("time_s"));
+    let changed: String = lines
+        .map(|line| change(number(line, "time_s: "), number(line, "temp_c: ")))
+        .collect();
+    fs::write(&path, format!("{head}points: [\n{changed}]{tail}")).unwrap();
+    path
+}
+
+fn compared(other: &str, align: &str) -> serde_json::Value {
+    let ran = run([
+        "compare",
+        &filter(),
+        other,
+        "--align",
+        align,
+        "--format",
+        "json",
+    ]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    serde_json::from_str(&ran.out).unwrap()
+}
+
+/// By definition: a curve that is 3 °C hotter everywhere differs by 3 °C in each figure, and is always outside ±2 °C.
+#[test]
+fn compare_of_a_plan_that_is_hotter_throughout() {
+    let folder = TempDir::new().unwrap();
+    let hotter = with_points(&folder, |time_s, temp_c| {
+        format!("(time_s: {time_s:?}, temp_c: {:?}),\n", temp_c + 3.0)
+    });
+    let report = compared(&hotter, "charge");
+    assert_eq!(report["shift"], 0.0);
+    let difference = |name: &str| report["difference"][name].as_f64().unwrap();
+    for name in ["mean", "root_mean_square", "largest"] {
+        assert!((difference(name) - 3.0).abs() < 1e-6, "{report}");
+    }
+    assert!(difference("duration_outside_band") > 300.0, "{report}");
+}
+
+/// A curve that waits a minute and then is the same reaches everything 60 s later.
+#[test]
+fn compare_finds_the_shift_of_a_plan_that_comes_later() {
+    let folder = TempDir::new().unwrap();
+    let later = with_points(&folder, |time_s, temp_c| {
+        let wait = if time_s == 0.0 {
+            format!("(time_s: 0.0, temp_c: {temp_c:?}),\n")
+        } else {
+            String::new()
+        };
+        format!("{wait}(time_s: {:?}, temp_c: {temp_c:?}),\n", time_s + 60.0)
+    });
+    let rms = |align| {
+        let report = compared(&later, align);
+        report["difference"]["root_mean_square"].as_f64().unwrap()
+    };
+    for align in ["colour-change", "first-crack", "drop"] {
+        assert!(rms("best-fit") <= rms(align), "best means least: {align}");
+        let shift = compared(&later, align)["shift"].as_f64().unwrap();
+        assert!((shift + 60.0).abs() < 0.5, "{align}: {shift}");
+    }
+    let report = compared(&later, "charge");
+    assert!(
+        report["difference"]["mean"].as_f64().unwrap() < -5.0,
+        "a minute behind is colder: {report}"
+    );
+}
+
+#[test]
+fn compare_prints_what_the_window_shows() {
+    let espresso = example("ember-ridge-espresso.ron");
+    let ran = run(["compare", &filter(), &espresso, "--unit", "fahrenheit"]);
+    assert_eq!((ran.code, ran.err.as_str()), (0, ""));
+    insta::assert_snapshot!(ran.out);
+    assert_eq!(run(["compare", &filter()]).code, 2, "two plans are needed");
+}
+
 #[test]
 fn export_and_import_give_back_the_plan_file() {
     let folder = TempDir::new().unwrap();
@@ -264,6 +350,7 @@ fn schema_is_json_with_its_name() {
 fn completions_and_manual_name_every_verb() {
     let verbs = [
         "summary",
+        "compare",
         "export",
         "import",
         "check",

@@ -3,6 +3,7 @@
 //! A second, small curve beside the setpoint. Most machines take steps, some take ramps; the schedule says which.
 //! What air the beans need to stay afloat belongs to the machine's model and is not judged here.
 
+use crate::units::round_to_billionth;
 use chaffinch_curve::MAX_TIME_S;
 use thiserror::Error;
 
@@ -224,8 +225,8 @@ impl AirflowSchedule {
                 if index == 0 && time_s != 0.0 {
                     return Err(AirError::FirstStays);
                 }
-                points[index].time_s = time_s;
-                points[index].percent = percent;
+                points[index].time_s = round_to_billionth(time_s);
+                points[index].percent = round_to_billionth(percent);
             }
             AirEdit::Insert { time_s, percent } => {
                 let id = AirId(points.iter().map(|point| point.id.0).max().unwrap_or(0) + 1);

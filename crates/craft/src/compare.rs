@@ -3,7 +3,11 @@
 //! The difference is always *other minus this plan*, at whole seconds where both curves exist; where one of them
 //! doesn't, there is a gap and no number.
 
-use crate::{edit::MarkName, plan::Plan};
+use crate::{
+    edit::MarkName,
+    limits::{LEAST_OVERLAP, MOST_SHIFT_S},
+    plan::Plan,
+};
 use chaffinch_curve::MAX_TIME_S;
 
 /// What of the two curves is laid on top of each other.
@@ -16,15 +20,18 @@ pub enum Alignment {
     Mark(MarkName),
     /// Drop with drop.
     Drop,
+    /// The shift at which the temperatures differ least (root of the mean square).
+    BestFit,
 }
 
 impl Alignment {
     /// All ways to align.
-    pub const ALL: [Self; 4] = [
+    pub const ALL: [Self; 5] = [
         Self::Charge,
         Self::Mark(MarkName::ColourChange),
         Self::Mark(MarkName::FirstCrack),
         Self::Drop,
+        Self::BestFit,
     ];
 
     /// The label that the window shows.
@@ -33,6 +40,7 @@ impl Alignment {
             Self::Charge => "Charge",
             Self::Mark(mark) => mark.label(),
             Self::Drop => "Drop",
+            Self::BestFit => "Best fit",
         }
     }
 }
@@ -46,8 +54,6 @@ pub struct Comparison {
     pub time_s: Vec<f64>,
     /// Other minus this plan, in °C, at each moment.
     pub temp_difference_c: Vec<f64>,
-    /// Other minus this plan, in °C/s, at each moment.
-    pub rise_difference_c_per_s: Vec<f64>,
     /// Figures of the temperature difference; `None` if the curves share no moment.
     pub figures: Option<DifferenceFigures>,
 }
@@ -72,9 +78,12 @@ impl Comparison {
     ///
     /// Both curves count up to their own drop, or to their end if the chosen finish is never reached.
     pub fn of(plan: &Plan, other: &Plan, alignment: Alignment, band_c: f64) -> Self {
-        let shift_s = aligned_s(plan, alignment)
-            .zip(aligned_s(other, alignment))
-            .map(|(here_s, there_s)| here_s - there_s);
+        let shift_s = match alignment {
+            Alignment::BestFit => best_shift_s(plan, other),
+            _ => aligned_s(plan, alignment)
+                .zip(aligned_s(other, alignment))
+                .map(|(here_s, there_s)| here_s - there_s),
+        };
         let used_shift_s = shift_s.unwrap_or(0.0);
         let from_s = used_shift_s.max(0.0).ceil();
         let to_s = end_s(plan).min(end_s(other) + used_shift_s).min(MAX_TIME_S);
@@ -84,20 +93,15 @@ impl Comparison {
             time_s.push(at_s);
             at_s += 1.0;
         }
-        let minus = |value: fn(&Plan, f64) -> f64| -> Vec<f64> {
-            time_s
-                .iter()
-                .map(|&at_s| value(other, at_s - used_shift_s) - value(plan, at_s))
-                .collect()
-        };
-        let temp_difference_c = minus(|plan, at_s| plan.curve.temp_c(at_s));
-        let rise_difference_c_per_s = minus(|plan, at_s| plan.curve.rise_c_per_s(at_s));
+        let temp_difference_c: Vec<f64> = time_s
+            .iter()
+            .map(|&at_s| other.curve.temp_c(at_s - used_shift_s) - plan.curve.temp_c(at_s))
+            .collect();
         let figures = figures(&time_s, &temp_difference_c, band_c);
         Self {
             shift_s,
             time_s,
             temp_difference_c,
-            rise_difference_c_per_s,
             figures,
         }
     }
@@ -127,9 +131,46 @@ impl Measure {
     }
 }
 
+/// Ever finer searches of a best fit: step of the shift, reach to both sides of the best so far, distance of the moments
+/// compared, all in s.
+const FIT_SEARCHES_S: [(f64, f64, f64); 3] =
+    [(6.0, MOST_SHIFT_S, 5.0), (1.0, 6.0, 2.0), (0.1, 1.0, 1.0)];
+
+/// The shift of `other`, in s, at which the two curves differ least; found by ever finer steps around the best so far.
+fn best_shift_s(plan: &Plan, other: &Plan) -> Option<f64> {
+    let mut best: Option<(f64, f64)> = None;
+    let mut middle_s = 0.0;
+    for (step_s, reach_s, sample_s) in FIT_SEARCHES_S {
+        let steps = (reach_s / step_s) as i32;
+        best = (-steps..=steps)
+            .map(|step| middle_s + f64::from(step) * step_s)
+            .filter_map(|shift_s| Some((shift_s, rms_at_shift_c(plan, other, shift_s, sample_s)?)))
+            .min_by(|a, b| a.1.total_cmp(&b.1));
+        middle_s = best?.0;
+    }
+    best.map(|(shift_s, _)| shift_s)
+}
+
+/// Root of the mean square of other minus plan at this shift, in °C; `None` if they have too little in common.
+fn rms_at_shift_c(plan: &Plan, other: &Plan, shift_s: f64, sample_s: f64) -> Option<f64> {
+    let from_s = shift_s.max(0.0);
+    let to_s = end_s(plan).min(end_s(other) + shift_s);
+    if to_s - from_s < LEAST_OVERLAP * end_s(plan).min(end_s(other)) {
+        return None;
+    }
+    let count = ((to_s - from_s) / sample_s).floor() as i32 + 1;
+    let squares: f64 = (0..count)
+        .map(|index| from_s + f64::from(index) * sample_s)
+        .map(|at_s| other.curve.temp_c(at_s - shift_s) - plan.curve.temp_c(at_s))
+        .map(|difference_c| difference_c * difference_c)
+        .sum();
+    Some((squares / f64::from(count)).sqrt())
+}
+
+/// The moment that an alignment lays on top of the other plan's, in s.
 fn aligned_s(plan: &Plan, alignment: Alignment) -> Option<f64> {
     let level_c = match alignment {
-        Alignment::Charge => return Some(0.0),
+        Alignment::Charge | Alignment::BestFit => return Some(0.0),
         Alignment::Mark(MarkName::ColourChange) => plan.marks.colour_change_c,
         Alignment::Mark(MarkName::FirstCrack) => plan.marks.first_crack_c,
         Alignment::Drop => plan.finish().temp_c,

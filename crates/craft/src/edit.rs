@@ -6,11 +6,13 @@
 use crate::{
     airflow::{AirEdit, AirError},
     finishes::{FinishEdit, FinishError, FinishId},
+    limits::LEAST_MARK_GAP_C,
     lot::{Given, LotNumber, LotText, RatioRange},
     plan::{Plan, PlanError, PlanParts},
+    units::round_to_billionth,
     warp::{self, WarpError},
 };
-use chaffinch_curve::{EditRefusal, PointEdit};
+use chaffinch_curve::{EditRefusal, MAX_TEMP_C, MIN_TEMP_C, PointEdit};
 use thiserror::Error;
 
 /// A mark on the temperature axis.
@@ -31,6 +33,22 @@ impl MarkName {
         match self {
             Self::ColourChange => "Colour change",
             Self::FirstCrack => "First crack",
+        }
+    }
+}
+
+/// Lowest and highest temperature, in °C, that `mark` of `plan` may be moved to: the curve's range, and
+/// [`LEAST_MARK_GAP_C`] clear of the other mark. A mark that already stands nearer may stay where it is.
+pub fn mark_limits_c(plan: &Plan, mark: MarkName) -> (f64, f64) {
+    let marks = &plan.marks;
+    match mark {
+        MarkName::ColourChange => {
+            let most_c = round_to_billionth(marks.first_crack_c - LEAST_MARK_GAP_C);
+            (MIN_TEMP_C, most_c.max(marks.colour_change_c))
+        }
+        MarkName::FirstCrack => {
+            let least_c = round_to_billionth(marks.colour_change_c + LEAST_MARK_GAP_C);
+            (least_c.min(marks.first_crack_c), MAX_TEMP_C)
         }
     }
 }
@@ -143,8 +161,8 @@ fn apply(parts: &mut PlanParts, edit: &Edit) -> Result<(), Refusal> {
             parts.curve = warp::move_boundary(parts, *boundary, *to_s)?;
         }
         Edit::SetMark { mark, temp_c } => match mark {
-            MarkName::ColourChange => parts.marks.colour_change_c = *temp_c,
-            MarkName::FirstCrack => parts.marks.first_crack_c = *temp_c,
+            MarkName::ColourChange => parts.marks.colour_change_c = round_to_billionth(*temp_c),
+            MarkName::FirstCrack => parts.marks.first_crack_c = round_to_billionth(*temp_c),
         },
         Edit::Finish(edit) => parts.finishes = parts.finishes.edited(edit)?,
         Edit::Air(edit) => parts.airflow = parts.airflow.edited(edit)?,
@@ -218,7 +236,9 @@ fn points_label(edit: &PointEdit, plan: &Plan) -> String {
             format!("Set rise at point {}", number(*id))
         }
         PointEdit::PinRise { id, .. } => format!("Freed rise at point {}", number(*id)),
-        PointEdit::SetSegment { id, .. } => format!("Changed stretch after point {}", number(*id)),
+        PointEdit::SetSegment { id, .. } => {
+            format!("Changed the curve after point {}", number(*id))
+        }
         PointEdit::SetLock { ids, .. } => format!("Changed lock of {}", points(ids)),
         PointEdit::SetShape(_) => "Changed shape of the curve".to_owned(),
         PointEdit::Replace(_) => "Replaced points".to_owned(),

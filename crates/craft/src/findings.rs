@@ -1,20 +1,19 @@
 //! What stands against a drawn curve: values with a place, a size and a plain sentence.
 //!
-//! A finding never blocks editing. Thresholds lie in `limits.rs`; the mending edit, where one can be computed, in
-//! `repair.rs`.
+//! A finding never blocks editing. What concerns the course of the curve is found in `shape_findings.rs`; thresholds lie
+//! in `limits.rs`; the mending edit, where one can be computed, in `repair.rs`.
 
 use crate::{
     edit::MarkName,
     limits,
     plan::Plan,
+    shape_findings::JudgedCurve,
     units::{
         CelsiusDifference, TempUnit, format_rise_with_unit, format_share, format_temp_with_unit,
         format_time,
     },
 };
-use chaffinch_curve::{
-    Phases, PlateauRule, SteepFall, coolings, overshoots, plateaus, rise_turns, steep_falls,
-};
+use chaffinch_curve::Phases;
 
 /// How much a finding weighs; the worst sorts last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -159,7 +158,7 @@ impl Finding {
                 temp_c,
                 highest_c,
             } => format!(
-                "The curve ends at {} and never reaches “{name}” at {}.",
+                "The curve gets no hotter than {} and never reaches “{name}” at {}.",
                 temp(*highest_c),
                 temp(*temp_c)
             ),
@@ -195,7 +194,7 @@ impl Finding {
                 format_rise_with_unit(limits::PLATEAU_MAX_RISE_C_PER_S, unit)
             ),
             FindingKind::DevelopmentOutside { ratio, least, most } => format!(
-                "Development takes {} of the roast; this lot wishes for {} to {}.",
+                "Development takes {} of the roast; this lot aims for {} to {}.",
                 format_share(*ratio),
                 format_share(*least),
                 format_share(*most)
@@ -221,7 +220,7 @@ fn size_text(by_c: f64, unit: TempUnit) -> String {
 pub(crate) fn find(plan: &Plan, phases: &Phases) -> Vec<Finding> {
     let mut found = Vec::new();
     find_about_finish(plan, phases, &mut found);
-    find_in_shape(plan, phases, &mut found);
+    found.extend(JudgedCurve::of(&plan.curve, phases).findings());
     found.sort_by(|a, b| (b.severity().cmp(&a.severity())).then(a.from_s.total_cmp(&b.from_s)));
     found
 }
@@ -279,71 +278,6 @@ fn find_about_finish(plan: &Plan, phases: &Phases, found: &mut Vec<Finding>) {
             },
             from_s: development.start_s,
             to_s: development.end_s,
-        });
-    }
-}
-
-fn find_in_shape(plan: &Plan, phases: &Phases, found: &mut Vec<Finding>) {
-    let curve = &plan.curve;
-    // What lies behind the drop is never roasted, so it isn't judged.
-    let until_s = phases
-        .drop
-        .reached()
-        .map_or(curve.end_s(), |drop| drop.time_s);
-    for turn in rise_turns(curve, until_s, limits::RISE_TURN_MIN_GAIN_C_PER_S) {
-        found.push(Finding {
-            kind: FindingKind::RiseTurnsUp {
-                gain_c_per_s: turn.gain_c_per_s,
-            },
-            from_s: turn.from_s,
-            to_s: turn.to_s,
-        });
-    }
-    let rule = SteepFall {
-        window_s: limits::STEEP_FALL_WINDOW_S,
-        drop_c_per_s: limits::STEEP_FALL_LOSS_C_PER_S,
-    };
-    // In hot air the rise always falls fast while the beans dry; only later is it remarkable.
-    let dry_s = phases
-        .colour_change
-        .reached()
-        .map_or(until_s, |mark| mark.time_s);
-    for fall in steep_falls(curve, until_s, rule) {
-        if fall.from_s >= dry_s {
-            found.push(Finding {
-                kind: FindingKind::RiseFallsSteeply {
-                    loss_c_per_s: fall.loss_c_per_s,
-                },
-                from_s: fall.from_s,
-                to_s: fall.to_s,
-            });
-        }
-    }
-    for span in coolings(curve, until_s) {
-        found.push(Finding {
-            kind: FindingKind::Cools { by_c: span.size_c },
-            from_s: span.from_s,
-            to_s: span.to_s,
-        });
-    }
-    let rule = PlateauRule {
-        max_rise_c_per_s: limits::PLATEAU_MAX_RISE_C_PER_S,
-        min_duration_s: limits::PLATEAU_MIN_DURATION_S,
-    };
-    for span in plateaus(curve, until_s, rule) {
-        found.push(Finding {
-            kind: FindingKind::Plateau,
-            from_s: span.from_s,
-            to_s: span.to_s,
-        });
-    }
-    for overshoot in overshoots(curve, limits::OVERSHOOT_TOLERANCE_C) {
-        found.push(Finding {
-            kind: FindingKind::Overshoot {
-                by_c: overshoot.by_c,
-            },
-            from_s: overshoot.at_s,
-            to_s: overshoot.at_s,
         });
     }
 }

@@ -1,6 +1,6 @@
 //! The ladder of finishes: named drop temperatures on one curve, one of them chosen.
 
-use crate::limits;
+use crate::{limits, units::round_to_billionth};
 use chaffinch_curve::{MAX_TEMP_C, MIN_TEMP_C};
 use thiserror::Error;
 
@@ -154,6 +154,21 @@ impl FinishLadder {
         self.finishes.iter().find(|finish| finish.id == id)
     }
 
+    /// The edit that adds a finish a little hotter than `finish`, with a name that isn't taken.
+    pub fn added_above(&self, finish: &Finish) -> FinishEdit {
+        let is_taken = |name: &String| self.finishes.iter().any(|other| other.name == *name);
+        // One more number than there are finishes: one of them is free.
+        let name = (2..=self.finishes.len() + 2)
+            .map(|number| format!("{} {number}", finish.name))
+            .find(|name| !is_taken(name))
+            .unwrap_or_default();
+        let temp_c = round_to_billionth(finish.temp_c + limits::ADDED_FINISH_STEP_C);
+        FinishEdit::Add {
+            name,
+            temp_c: temp_c.min(MAX_TEMP_C),
+        }
+    }
+
     /// The ladder after `edit`.
     ///
     /// # Errors
@@ -174,7 +189,9 @@ impl FinishLadder {
                 name.trim()
                     .clone_into(&mut finishes[self.index_of(*id)?].name);
             }
-            FinishEdit::Move { id, temp_c } => finishes[self.index_of(*id)?].temp_c = *temp_c,
+            FinishEdit::Move { id, temp_c } => {
+                finishes[self.index_of(*id)?].temp_c = round_to_billionth(*temp_c);
+            }
             FinishEdit::Remove(id) => {
                 let removed = finishes.remove(self.index_of(*id)?);
                 let distance_c = |finish: &&Finish| (finish.temp_c - removed.temp_c).abs();
@@ -250,6 +267,27 @@ mod tests {
         assert!(
             ["light", "full"].contains(&left.chosen().name.as_str()),
             "a neighbour"
+        );
+    }
+
+    #[test]
+    fn finish_added_above_is_a_step_hotter_with_a_free_name() {
+        let mut ladder = FinishLadder::default();
+        for (number, temp_c) in [(2, 208.0), (3, 208.0)] {
+            let light = ladder.get(FinishId(1)).unwrap();
+            let edit = ladder.added_above(light);
+            let name = format!("light {number}");
+            assert_eq!(edit, FinishEdit::Add { name, temp_c }, "above light");
+            ladder = ladder.edited(&edit).unwrap();
+        }
+        let hottest = Finish {
+            temp_c: MAX_TEMP_C,
+            ..ladder.finishes()[0].clone()
+        };
+        let edit = ladder.added_above(&hottest);
+        assert!(
+            matches!(edit, FinishEdit::Add { temp_c, .. } if temp_c <= MAX_TEMP_C),
+            "{edit:?}"
         );
     }
 

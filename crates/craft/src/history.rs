@@ -1,11 +1,12 @@
 //! Undo by construction: the only way to change a plan keeps the plan that was.
 //!
-//! Plans are small, so every step keeps a whole plan behind an [`Arc`]. A drag is one step however many edits it
+//! Plans are small, so every step keeps a whole plan; only notes are shared between steps. A drag is one step however many edits it
 //! sends: each edit of a gesture is applied to the plan as it was when the gesture began, so nothing adds up,
 //! and giving the gesture up restores that plan bit for bit.
 
 use crate::{
     edit::{Edit, Refusal},
+    kept::KeptPlan,
     plan::Plan,
 };
 use std::{collections::VecDeque, sync::Arc};
@@ -21,7 +22,7 @@ pub struct GestureId(pub u64);
 struct Step {
     label: String,
     /// The plan before the step when it lies in the past, after it when it lies in the future.
-    plan: Arc<Plan>,
+    plan: KeptPlan,
 }
 
 #[derive(Clone, Debug)]
@@ -112,6 +113,11 @@ impl History {
         Ok(())
     }
 
+    /// The plan as it was when the open gesture began; the plan as it is while none is open.
+    pub fn before_gesture(&self) -> &Arc<Plan> {
+        self.gesture.as_ref().map_or(&self.now, |open| &open.start)
+    }
+
     /// Ends the open gesture, if any; it becomes one step, or none if it changed nothing.
     pub fn release(&mut self) {
         if let Some(gesture) = self.gesture.take()
@@ -143,11 +149,8 @@ impl History {
         let Some(step) = self.past.pop_back() else {
             return false;
         };
-        let after = std::mem::replace(&mut self.now, step.plan);
-        self.future.push(Step {
-            label: step.label,
-            plan: after,
-        });
+        let step = self.exchanged(step);
+        self.future.push(step);
         self.revision += 1;
         true
     }
@@ -158,11 +161,8 @@ impl History {
         let Some(step) = self.future.pop() else {
             return false;
         };
-        let before = std::mem::replace(&mut self.now, step.plan);
-        self.past.push_back(Step {
-            label: step.label,
-            plan: before,
-        });
+        let step = self.exchanged(step);
+        self.past.push_back(step);
         self.revision += 1;
         true
     }
@@ -206,11 +206,20 @@ impl History {
         if self.past.len() == MAX_STEPS {
             self.past.pop_front();
         }
-        self.past.push_back(Step {
-            label,
-            plan: before,
-        });
+        let neighbour = self.past.back().map(|step| &step.plan);
+        let plan = KeptPlan::of(before, neighbour);
+        self.past.push_back(Step { label, plan });
         self.future.clear();
         self.revision += 1;
+    }
+
+    /// Puts the step's plan in place of the plan as it is, which the step now keeps.
+    fn exchanged(&mut self, step: Step) -> Step {
+        let kept = KeptPlan::of(Arc::clone(&self.now), Some(&step.plan));
+        self.now = step.plan.into_plan();
+        Step {
+            label: step.label,
+            plan: kept,
+        }
     }
 }

@@ -70,8 +70,45 @@ pub const MAX_LINE_CHARS: usize = 200;
 /// Longest notes, in bytes.
 pub const MAX_NOTES_BYTES: usize = 64 * 1024;
 
+/// Nearest that moving a mark brings it to the other one, in °C. Ours: the finest step of a key.
+pub const LEAST_MARK_GAP_C: f64 = 0.1;
+
 /// Most finishes in a ladder.
 pub const MAX_FINISHES: usize = 12;
 
 /// Half width of the band that a comparison counts time outside of, in °C. Common practice, no published source.
 pub const COMPARISON_BAND_C: f64 = 2.0;
+
+/// Longest shift that a best fit of two curves tries, in s. Our choice: a quarter of a long roast.
+pub const MOST_SHIFT_S: f64 = 180.0;
+
+/// Least share of the shorter roast that two curves must have in common for a best fit. Our choice: with less, a short
+/// common stretch would win over a good fit of the whole.
+pub const LEAST_OVERLAP: f64 = 0.5;
+
+/// Shortest phase that a boundary can leave beside it, in s. Our choice: shorter can't be read in the chart.
+pub const MIN_PHASE_S: f64 = 5.0;
+
+/// How close a moved boundary comes to the wished time, in s. Our choice: points rest on tenths of a second.
+pub const BOUNDARY_TOLERANCE_S: f64 = 0.1;
+
+/// Findings that a repair is looked for, counted from the worst. Our choice: more don't fit on the screen at once.
+pub const MAX_REPAIRED_FINDINGS: usize = 6;
+
+/// Step in which a repair moves a point's temperature, in °C. Our choice: the same as the window's snap.
+pub const REPAIR_STEP_C: f64 = 0.5;
+
+/// Most such steps that a repair moves a point; a power of two, as the search doubles. Our choice: 16 °C, more would be
+/// another curve.
+pub const MAX_REPAIR_STEPS: i32 = 32;
+
+/// How many points, nearest to the finding, a repair tries to move. Our choice.
+pub const MAX_REPAIR_POINTS: usize = 3;
+
+/// Slowest rise at which a repair carries a curve on to its finish, in °C/s (3 °C/min).
+/// Common practice, no published source.
+pub const LEAST_PROLONGING_RISE_C_PER_S: f64 = 3.0 / 60.0;
+
+/// How much hotter than its neighbour a finish is that is added above it, in °C. Our choice: a third of the step between
+/// the finishes of a new plan.
+pub const ADDED_FINISH_STEP_C: f64 = 2.0;

@@ -150,6 +150,15 @@ impl Plan {
         self.0
     }
 
+    /// The plan with other notes on itself and on the lot, which must be empty or those of a plan, and the notes it had.
+    pub(crate) fn with_notes(mut self, [notes, lot_notes]: [String; 2]) -> (Self, [String; 2]) {
+        let had = [
+            std::mem::replace(&mut self.0.notes, notes),
+            std::mem::replace(&mut self.0.lot.notes, lot_notes),
+        ];
+        (self, had)
+    }
+
     /// The finish at which this plan drops.
     pub fn finish(&self) -> &Finish {
         self.0.finishes.chosen()

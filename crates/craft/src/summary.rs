@@ -4,13 +4,20 @@ use crate::{
     derived::Derived,
     findings::{Finding, Severity},
     plan::Plan,
-    units::{TempUnit, format_rise_with_unit, format_share, format_temp_with_unit, format_time},
+    units::{
+        TempUnit, describe_rise, format_rise_with_unit, format_share, format_temp_with_unit,
+        format_time,
+    },
 };
 use chaffinch_curve::{Passage, Phase, Reach, Shape};
 use std::fmt::Write;
 
 /// What is written where the curve doesn't get to.
 const NOT_REACHED: &str = "not reached";
+/// What is written for the development when the drop is reached, but not after first crack.
+const BEFORE_FIRST_CRACK: &str = "before first crack";
+/// What is written where there is no finding.
+const NO_FINDINGS: &str = "Nothing stands against this curve.";
 
 /// The plan's figures as a plain-text report, temperatures in `unit`; ends with a line break.
 ///
@@ -48,9 +55,12 @@ fn write_summary(
     )?;
     writeln!(
         out,
-        "Development  {}, ratio {}",
-        reach_text(&phases.development_s, |&time_s| format_time(time_s)),
-        reach_text(&phases.development_ratio, |&share| format_share(share))
+        "Development  {}",
+        development_text(
+            (&phases.development_s, &phases.development_ratio),
+            &phases.drop,
+            |time, share| format!("{time}, ratio {share}")
+        )
     )?;
     for (name, passage) in [
         ("Colour change", &phases.colour_change),
@@ -67,7 +77,13 @@ fn write_summary(
         ("Browning", &phases.browning),
         ("Development", &phases.development),
     ] {
-        writeln!(out, "{name:<12} {}", phase_text(phase, unit))?;
+        let text = match phase.reached() {
+            None if name == "Development" && phases.drop.is_reached() => {
+                BEFORE_FIRST_CRACK.to_owned()
+            }
+            _ => phase_text(phase, unit),
+        };
+        writeln!(out, "{name:<12} {text}")?;
     }
     write_finishes(out, plan, derived, unit)?;
     write_findings(out, &derived.findings, unit)
@@ -98,12 +114,17 @@ fn write_finishes(
         };
         writeln!(
             out,
-            "{chosen}{:<width$} {:<11} {:<7} {} ({})",
+            "{chosen}{:<width$} {:<11} {}",
             finish.name,
             format_temp_with_unit(finish.temp_c, unit),
-            reach_text(&outcome.drop, |drop| format_time(drop.time_s)),
-            reach_text(&outcome.development_s, |&time_s| format_time(time_s)),
-            reach_text(&outcome.development_ratio, |&share| format_share(share)),
+            reach_text(&outcome.drop, |drop| {
+                let development = development_text(
+                    (&outcome.development_s, &outcome.development_ratio),
+                    &outcome.drop,
+                    |time, share| format!("{time} ({share})"),
+                );
+                format!("{:<7} {development}", format_time(drop.time_s))
+            }),
         )?;
     }
     Ok(())
@@ -112,7 +133,7 @@ fn write_finishes(
 fn write_findings(out: &mut String, findings: &[Finding], unit: TempUnit) -> std::fmt::Result {
     writeln!(out, "\nFindings")?;
     if findings.is_empty() {
-        writeln!(out, "Nothing stands against this curve.")?;
+        writeln!(out, "{NO_FINDINGS}")?;
     }
     for finding in findings {
         writeln!(
@@ -129,34 +150,47 @@ fn write_findings(out: &mut String, findings: &[Finding], unit: TempUnit) -> std
 /// The curve, its phases and what stands against it, in a few sentences to be spoken.
 pub fn describe_curve(plan: &Plan, derived: &Derived, unit: TempUnit) -> String {
     let phases = &derived.phases;
-    let count = |severity| {
-        let of = derived.findings.iter();
-        of.filter(|finding| finding.severity() == severity).count()
-    };
     let phase = |name: &str, phase: &Reach<Phase>| {
         let duration = reach_text(phase, |phase| format_time(phase.duration_s));
         format!("{name} {duration}")
     };
+    let ratio = (&phases.development_s, &phases.development_ratio);
     format!(
-        "{}: {} points, {} curve from {} to {}. Drop at {}. {}, {}, {}. {} stops, {} cautions, {} notes.",
+        "{}: {} points, {}, from {} to {}. {}. {}, {}, development {}. {}",
         plan.title,
         plan.curve.points().len(),
         shape_word(plan.curve.shape()),
         format_temp_with_unit(plan.curve.points()[0].temp_c, unit),
         format_temp_with_unit(plan.curve.last().temp_c, unit),
-        passage_text(&phases.drop, unit),
+        phases.drop.reached().map_or_else(
+            || format!("Drop {NOT_REACHED}"),
+            |drop| format!("Drop at {}", reached_text(drop, unit))
+        ),
         phase("Drying", &phases.drying),
         phase("browning", &phases.browning),
-        phase("development", &phases.development),
-        count(Severity::Stop),
-        count(Severity::Caution),
-        count(Severity::Note),
+        development_text(ratio, &phases.drop, |time, _| time),
+        counts_text(&derived.findings),
     )
+}
+
+/// "1 stop, 2 cautions." in a sentence, worst first.
+fn counts_text(findings: &[Finding]) -> String {
+    let worst_first = [Severity::Stop, Severity::Caution, Severity::Note];
+    let counts = worst_first.into_iter().filter_map(|severity| {
+        let of = findings.iter();
+        let count = of.filter(|finding| finding.severity() == severity).count();
+        let plural = if count == 1 { "" } else { "s" };
+        (count > 0).then(|| format!("{count} {}{plural}", severity.word()))
+    });
+    match counts.collect::<Vec<_>>().join(", ") {
+        none if none.is_empty() => NO_FINDINGS.to_owned(),
+        counts => format!("{counts}."),
+    }
 }
 
 fn shape_word(shape: Shape) -> &'static str {
     match shape {
-        Shape::Monotone => "monotone",
+        Shape::Monotone => "no overshoot",
         Shape::Smooth => "smooth",
     }
 }
@@ -165,15 +199,30 @@ fn reach_text<T>(reach: &Reach<T>, text: impl Fn(&T) -> String) -> String {
     reach.reached().map_or_else(|| NOT_REACHED.to_owned(), text)
 }
 
+/// Development time and ratio as `text` words them, or why there is none.
+fn development_text<T>(
+    (development_s, ratio): (&Reach<f64>, &Reach<f64>),
+    drop: &Reach<T>,
+    text: impl Fn(String, String) -> String,
+) -> String {
+    match (development_s.reached(), ratio.reached()) {
+        (Some(&time_s), Some(&share)) => text(format_time(time_s), format_share(share)),
+        _ if drop.is_reached() => BEFORE_FIRST_CRACK.to_owned(),
+        _ => NOT_REACHED.to_owned(),
+    }
+}
+
 fn passage_text(passage: &Reach<Passage>, unit: TempUnit) -> String {
-    reach_text(passage, |passage| {
-        format!(
-            "{} at {}, rising {}",
-            format_temp_with_unit(passage.temp_c, unit),
-            format_time(passage.time_s),
-            format_rise_with_unit(passage.rise_c_per_s, unit)
-        )
-    })
+    reach_text(passage, |passage| reached_text(passage, unit))
+}
+
+fn reached_text(passage: &Passage, unit: TempUnit) -> String {
+    format!(
+        "{} at {}, {}",
+        format_temp_with_unit(passage.temp_c, unit),
+        format_time(passage.time_s),
+        describe_rise(passage.rise_c_per_s, unit)
+    )
 }
 
 fn phase_text(phase: &Reach<Phase>, unit: TempUnit) -> String {

@@ -4,7 +4,8 @@
 //! A temperature, a difference and a rate are different types, because only a temperature carries the 32 of °F.
 //! Factors: 1 °F difference = 5/9 °C, 0 °C = 32 °F (ISO 80000-5 and the NIST Guide SP 811, from memory).
 //!
-//! "Exact" texts are for fields: read by [`crate::entry`] they give back the identical number.
+//! "Exact" texts, read by [`crate::entry`], give back the identical number. "Field" texts are what a person reads in a
+//! field: exact where that is short, else rounded; a field changes its value only when its text was changed.
 
 /// The unit in which temperatures are shown and typed; it never alters a document.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -164,6 +165,14 @@ pub fn format_rise_with_unit(rise_c_per_s: f64, unit: TempUnit) -> String {
     format!("{} {}", format_rise(rise_c_per_s, unit), unit.rise_symbol())
 }
 
+/// A rate in °C/s as it is spoken: "rising 9.0 °C/min", "falling 1.5 °C/min".
+pub fn describe_rise(rise_c_per_s: f64, unit: TempUnit) -> String {
+    let size = format_rise_with_unit(rise_c_per_s.abs(), unit);
+    // What is shown as zero doesn't fall.
+    let is_falling = format_rise(rise_c_per_s, unit).starts_with('−');
+    format!("{} {size}", if is_falling { "falling" } else { "rising" })
+}
+
 /// A share from 0 to 1 in per cent, always with one decimal: "21.5 %".
 pub fn format_share(share: f64) -> String {
     const PER_CENT: f64 = 100.0;
@@ -256,6 +265,32 @@ pub fn format_rise_exact(rise_c_per_s: f64, unit: TempUnit) -> String {
 pub fn format_number_exact(number: f64) -> String {
     let (sign, size) = sign_for_field(number);
     format!("{sign}{size}")
+}
+
+/// A time in s for a field, to 0.1 s: "9:30", "9:30.5"; form and sign as [`format_time_exact`].
+pub fn format_time_field(time_s: f64) -> String {
+    format_time_exact(rounded(time_s, 1))
+}
+
+/// A temperature in °C for a field in `unit`, to 0.01 of it: "183.27", "361.89"; sign as [`format_temp_exact`].
+pub fn format_temp_field(temp_c: f64, unit: TempUnit) -> String {
+    format_number_exact(rounded(Celsius(temp_c).shown(unit), 2))
+}
+
+/// A rate in °C/s for a field in `unit` per minute, to 0.1: "9.0"; to 0.01 where that is exact: "9.25".
+pub fn format_rise_field(rise_c_per_s: f64, unit: TempUnit) -> String {
+    const MOST: usize = 2;
+    let exact = format_rise_exact(rise_c_per_s, unit);
+    match exact.split_once('.') {
+        Some((_, decimals)) if decimals.len() == MOST => exact,
+        _ => format_rise(rise_c_per_s, unit),
+    }
+}
+
+/// `value` to so many decimals; never a negative zero.
+fn rounded(value: f64, decimals: i32) -> f64 {
+    let per_unit = 10_f64.powi(decimals);
+    (value * per_unit).round() / per_unit + 0.0
 }
 
 /// The document's own unit needs no search: Rust writes the shortest text that reads back to the same number.
@@ -420,5 +455,35 @@ mod tests {
         );
         assert_eq!(format_rise_exact(10.0 / 60.0, C), "10");
         assert_eq!(format_rise_exact(-0.05, C), "−3");
+    }
+    #[test]
+    fn fields_show_what_a_person_can_read() {
+        for (time_s, text) in [
+            (570.0, "9:30"),
+            (59.989_142_236_699_24, "1:00"),
+            (545.25, "9:05.3"),
+            (-0.01, "0:00"),
+            (-30.0, "=−0:30"),
+        ] {
+            assert_eq!(format_time_field(time_s), text);
+        }
+        for (temp_c, unit, text) in [
+            (183.27, C, "183.27"),
+            (183.273_4, C, "183.27"),
+            (183.27, F, "361.89"),
+            (550.0 / 3.0, F, "362"),
+            (-20.0, F, "=−4"),
+            (-0.001, C, "0"),
+        ] {
+            assert_eq!(format_temp_field(temp_c, unit), text);
+        }
+        for (rise_c_per_s, text) in [
+            (0.15, "9.0"),
+            (9.25 / 60.0, "9.25"),
+            (0.159_406_933, "9.6"),
+            (-0.05, "−3.0"),
+        ] {
+            assert_eq!(format_rise_field(rise_c_per_s, C), text);
+        }
     }
 }

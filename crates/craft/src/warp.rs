@@ -6,17 +6,14 @@
 
 use crate::{
     edit::{Boundary, MarkName},
+    limits::{BOUNDARY_TOLERANCE_S, MIN_PHASE_S},
     plan::PlanParts,
 };
 use chaffinch_curve::{ControlPoint, EditRefusal, PointEdit, SetpointCurve};
 use thiserror::Error;
 
-/// How close the boundary comes to the wished time, in s; the points' rounding allows no better.
-const TOLERANCE_S: f64 = 0.1;
 /// Stretched points come to rest on tenths of a second, so that they can be read and typed.
 const TENTHS_PER_S: f64 = 10.0;
-/// Shortest phase that a boundary can leave beside it, in s.
-pub const MIN_PHASE_S: f64 = 5.0;
 /// Most corrections; the secant method needs about four.
 const MAX_CORRECTIONS: usize = 24;
 
@@ -158,7 +155,7 @@ pub(crate) fn move_boundary(
     let mut at_s = to_s;
     for _ in 0..MAX_CORRECTIONS {
         let (curve, miss_s) = try_at(at_s)?;
-        if miss_s.abs() <= TOLERANCE_S {
+        if miss_s.abs() <= BOUNDARY_TOLERANCE_S {
             return Ok(curve);
         }
         let slope = (miss_s - last_miss_s) / (at_s - last_at_s);
@@ -242,7 +239,7 @@ mod tests {
                 let moved = plan.edited(&edit).unwrap();
                 let found_s = reach_s(&moved, &moved.curve, boundary).unwrap();
                 assert!(
-                    (found_s - to_s).abs() <= TOLERANCE_S,
+                    (found_s - to_s).abs() <= BOUNDARY_TOLERANCE_S,
                     "{boundary:?} {to_s} {found_s}"
                 );
             }

@@ -12,10 +12,13 @@ mod arbitrary;
 
 use chaffinch_craft::{
     Alignment, Comparison, Derived, Edit, Finding, FindingKind, FinishEdit, FinishId, MarkName,
-    Measure, Plan, Severity, suggest_repair, summary_text, units::TempUnit,
+    Measure, Plan, Repair, Severity, limits, suggest_repair, suggest_repairs, summary_text,
+    units::TempUnit,
 };
-use chaffinch_curve::{ControlPoint, PointEdit, PointId, Reach, Segment, SetpointCurve, Shape};
-use proptest::prelude::*;
+use chaffinch_curve::{
+    ControlPoint, CurvePoint, PointEdit, PointId, Reach, Segment, SetpointCurve, Shape,
+};
+use proptest::{prelude::*, strategy::ValueTree, test_runner::TestRunner};
 
 /// A plan through these points (s, °C), straight between them unless a shape is given.
 fn plan(knots: &[(f64, f64)], shape: Option<Shape>) -> Plan {
@@ -33,6 +36,10 @@ fn plan(knots: &[(f64, f64)], shape: Option<Shape>) -> Plan {
 
 fn findings(plan: &Plan) -> Vec<Finding> {
     Derived::of(plan).findings
+}
+
+fn repair(plan: &Plan, finding: &Finding, unit: TempUnit) -> Option<Repair> {
+    suggest_repair(plan, &Derived::of(plan), finding, unit)
 }
 
 fn headings(plan: &Plan) -> Vec<&'static str> {
@@ -98,9 +105,9 @@ fn a_finish_out_of_reach_is_a_stop_with_a_place_and_a_repair() {
     assert_eq!(found[0].from_s, 470.0);
     assert_eq!(
         found[0].sentence(TempUnit::Celsius),
-        "The curve ends at 222 °C and never reaches “dark” at 224 °C."
+        "The curve gets no hotter than 222 °C and never reaches “dark” at 224 °C."
     );
-    let repair = suggest_repair(&plan, &found[0], TempUnit::Celsius).unwrap();
+    let repair = repair(&plan, &found[0], TempUnit::Celsius).unwrap();
     let mended = plan.edited(&repair.edit).unwrap();
     assert!(
         Derived::of(&mended).phases.drop.is_reached(),
@@ -122,7 +129,7 @@ fn a_mark_above_the_finish_is_found_and_a_hotter_finish_mends_it() {
         .position(|f| matches!(f.kind, FindingKind::MarkAboveFinish { .. }))
         .unwrap();
     assert_eq!(Derived::of(&plan).phases.development_s, Reach::NotReached);
-    let repair = suggest_repair(&plan, &found[index], TempUnit::Celsius).unwrap();
+    let repair = repair(&plan, &found[index], TempUnit::Celsius).unwrap();
     assert_eq!(repair.label, "Drop at “full”, 218 °C");
 }
 
@@ -133,7 +140,7 @@ fn a_drop_above_the_ceiling_is_a_stop() {
         .unwrap();
     let found = findings(&plan);
     assert_eq!(found[0].heading(), "Drop above the ceiling");
-    let repair = suggest_repair(&plan, &found[0], TempUnit::Fahrenheit).unwrap();
+    let repair = repair(&plan, &found[0], TempUnit::Fahrenheit).unwrap();
     assert_eq!(repair.label, "Drop at “light”, 402.8 °F");
 }
 
@@ -200,6 +207,45 @@ fn shape_findings_appear_where_they_were_planted() {
     );
 }
 
+/// Straight lines; the rise is 30, 24, 12 and 9 °C/min, and colour change, 160 °C, is passed after 125 s.
+const STEEP_OVER_COLOUR_CHANGE: [(f64, f64); 5] = [
+    (0.0, 100.0),
+    (100.0, 150.0),
+    (130.0, 162.0),
+    (330.0, 202.0),
+    (470.0, 223.0),
+];
+
+fn steep_falls(plan: &Plan) -> Vec<Finding> {
+    let mut found = findings(plan);
+    found.retain(|found| matches!(found.kind, FindingKind::RiseFallsSteeply { .. }));
+    found
+}
+
+#[test]
+fn a_steep_fall_across_colour_change_is_judged_from_there_on() {
+    let found = steep_falls(&plan(&STEEP_OVER_COLOUR_CHANGE, None));
+    assert_eq!(found.len(), 1, "{found:?}");
+    // From 24 to 12 °C/min, seen by windows of 30 s that begin from 125 to 130 s; half a second is the samples' distance.
+    let (fall, at) = (&found[0], |found: f64, expected: f64| {
+        (found - expected).abs() <= 0.5
+    });
+    assert!(at(fall.from_s, 125.0) && at(fall.to_s, 160.0), "{fall:?}");
+    let FindingKind::RiseFallsSteeply { loss_c_per_s } = fall.kind else {
+        unreachable!()
+    };
+    assert!((loss_c_per_s - 0.2).abs() < 1e-9, "{loss_c_per_s}");
+}
+
+#[test]
+fn a_steep_fall_that_is_over_by_colour_change_is_not_remarked_on() {
+    // 30, 24, 21 °C/min: only the first loss, of 6 °C/min, is steep, and it comes before colour change.
+    let mut knots = STEEP_OVER_COLOUR_CHANGE[..3].to_vec();
+    knots.push((290.0, 218.0));
+    let found = steep_falls(&plan(&knots, None));
+    assert!(found.is_empty(), "{found:?}");
+}
+
 #[test]
 fn what_lies_behind_the_drop_is_not_judged() {
     let mut knots = vec![(0.0, 100.0), (120.0, 160.0), (310.0, 198.0), (430.0, 216.0)];
@@ -210,27 +256,102 @@ fn what_lies_behind_the_drop_is_not_judged() {
 
 #[test]
 fn a_smooth_curve_that_overshoots_says_so_and_monotone_mends_it() {
-    let knots = [
-        (0.0, 100.0),
-        (200.0, 195.0),
-        (230.0, 214.0),
-        (420.0, 214.5),
-        (500.0, 221.0),
-    ];
+    // After 10 s of steep rise the smooth curve swings above 204.5 °C, well before the drop at 212 °C.
+    let mut knots = ROAST[..3].to_vec();
+    knots.extend([(320.0, 204.0), (400.0, 204.5), (500.0, 221.0)]);
     let plan = plan(&knots, Some(Shape::Smooth));
     let found = findings(&plan);
     let overshoot = found
         .iter()
-        .find(|f| matches!(f.kind, FindingKind::Overshoot { .. }))
+        .find(|f| matches!(f.kind, FindingKind::Overshoot { by_c } if by_c > 0.0))
         .unwrap();
-    if let Some(repair) = suggest_repair(&plan, overshoot, TempUnit::Celsius) {
-        let mended = plan.edited(&repair.edit).unwrap();
-        assert!(!headings(&mended).contains(&"Curve overshoots its points"));
+    assert!(
+        320.0 < overshoot.from_s && overshoot.from_s < 400.0,
+        "{overshoot:?}"
+    );
+    let repair = repair(&plan, overshoot, TempUnit::Celsius).unwrap();
+    let monotone = PointEdit::SetShape(Shape::Monotone);
+    assert_eq!(repair.edit, Edit::Points(monotone));
+    let mended = plan.edited(&repair.edit).unwrap();
+    assert!(!headings(&mended).contains(&"Curve overshoots its points"));
+}
+
+#[test]
+fn an_overshoot_behind_the_drop_is_not_judged() {
+    let overshoots = |plan: &Plan| {
+        let mut found = findings(plan);
+        found.retain(|found| matches!(found.kind, FindingKind::Overshoot { .. }));
+        found
+    };
+    // The corner at 460 s makes the smooth curve swing above 235 °C; the drop, 212 °C, is over long before.
+    let mut knots = ROAST[..3].to_vec();
+    knots.extend([(430.0, 216.0), (460.0, 235.0), (560.0, 235.5)]);
+    let plan = plan(&knots, Some(Shape::Smooth));
+    let out_of_reach = Edit::Finish(FinishEdit::Add {
+        name: "out of reach".to_owned(),
+        temp_c: 300.0,
+    });
+    assert!(
+        overshoots(&plan).iter().all(|found| found.from_s < 430.0),
+        "{:?}",
+        overshoots(&plan)
+    );
+    let later = plan.edited(&out_of_reach).unwrap();
+    let id = later.finishes.finishes().last().unwrap().id;
+    let later = later.edited(&Edit::Finish(FinishEdit::Choose(id))).unwrap();
+    assert!(
+        overshoots(&later).iter().any(|found| 460.0 < found.from_s),
+        "the same place is found when there is no drop before it: {:?}",
+        findings(&later)
+    );
+}
+
+#[test]
+fn a_repair_moves_a_point_no_farther_than_it_must() {
+    // The rise turns up at 310 s, from 6 to 12 °C/min.
+    let knots = [(0.0, 100.0), (120.0, 170.0), (310.0, 189.0), (470.0, 221.0)];
+    let plan = plan(&knots, None);
+    let found = findings(&plan);
+    let turns = |plan: &Plan| {
+        let turn = |found: &&Finding| matches!(found.kind, FindingKind::RiseTurnsUp { .. });
+        findings(plan).iter().filter(turn).count()
+    };
+    let turn = found
+        .iter()
+        .find(|found| matches!(found.kind, FindingKind::RiseTurnsUp { .. }))
+        .unwrap();
+    let repair = repair(&plan, turn, TempUnit::Celsius).unwrap();
+    let Edit::Points(PointEdit::Move { id, to }) = repair.edit else {
+        panic!("{repair:?}")
+    };
+    assert!(turns(&plan.edited(&repair.edit).unwrap()) < turns(&plan));
+    let from_c = plan.curve.point(id).unwrap().temp_c;
+    let less = to.temp_c - limits::REPAIR_STEP_C.copysign(to.temp_c - from_c);
+    let less = PointEdit::Move {
+        id,
+        to: CurvePoint { temp_c: less, ..to },
+    };
+    let less = plan.edited(&Edit::Points(less)).unwrap();
+    assert_eq!(turns(&less), turns(&plan), "{}", repair.label);
+}
+
+#[test]
+fn repairs_are_looked_for_as_long_as_they_fit_on_the_screen() {
+    // Every 20 s the curve falls by 1 °C.
+    let saw: Vec<_> = (0..24)
+        .map(|number| {
+            let time_s = f64::from(number) * 20.0;
+            (time_s, 100.0 + time_s / 4.0 - f64::from(number % 2) * 6.0)
+        })
+        .collect();
+    let plan = plan(&saw, None);
+    let derived = Derived::of(&plan);
+    assert!(limits::MAX_REPAIRED_FINDINGS < derived.findings.len());
+    let repairs = suggest_repairs(&plan, &derived, TempUnit::Celsius);
+    assert_eq!(repairs.len(), limits::MAX_REPAIRED_FINDINGS);
+    for (repair, finding) in repairs.iter().zip(&derived.findings) {
+        assert_eq!(*repair, self::repair(&plan, finding, TempUnit::Celsius));
     }
-    let monotone = plan
-        .edited(&Edit::Points(PointEdit::SetShape(Shape::Monotone)))
-        .unwrap();
-    assert!(!headings(&monotone).contains(&"Curve overshoots its points"));
 }
 
 #[test]
@@ -244,7 +365,7 @@ fn a_long_development_is_shortened_to_the_wished_share() {
         .iter()
         .find(|f| f.heading() == "Long development")
         .unwrap();
-    let repair = suggest_repair(&plan, long, TempUnit::Celsius).unwrap();
+    let repair = repair(&plan, long, TempUnit::Celsius).unwrap();
     let mended = plan.edited(&repair.edit).unwrap();
     let ratio = *Derived::of(&mended)
         .phases
@@ -312,6 +433,78 @@ fn aligning_by_a_mark_takes_a_shift_in_time_out() {
 }
 
 #[test]
+fn best_fit_finds_a_known_shift() {
+    for shift_s in [-75.0, -12.0, 0.0, 4.0, 60.0, 110.0] {
+        // The same roast, begun earlier or later on its own clock.
+        let steep = [
+            (0.0, 100.0),
+            (60.0, 135.0),
+            (150.0, 165.0),
+            (310.0, 198.0),
+            (470.0, 222.0),
+        ];
+        let here = plan(&steep, Some(Shape::Monotone));
+        let at = |time_s: f64| here.curve.temp_c(time_s);
+        let samples: Vec<_> = (0..=40)
+            .map(|index| f64::from(index) * 11.0)
+            .filter(|time_s| *time_s + shift_s >= 0.0 && *time_s + shift_s <= 470.0)
+            .map(|time_s| (time_s, at(time_s + shift_s)))
+            .collect();
+        let first_s = samples[0].0;
+        let other: Vec<_> = samples
+            .iter()
+            .map(|&(time_s, temp_c)| (time_s - first_s, temp_c))
+            .collect();
+        let other = plan(&other, Some(Shape::Monotone));
+        let found_s = Comparison::of(&here, &other, Alignment::BestFit, 2.0)
+            .shift_s
+            .unwrap();
+        assert!(
+            (found_s - (shift_s + first_s)).abs() <= 1.0,
+            "{shift_s} {found_s}"
+        );
+    }
+}
+
+/// A roast as a log would have it: a point every 4 s, each off by the next of `noise_c`, in °C.
+fn logged(from_s: f64, noise_c: &[f64]) -> Plan {
+    // Rises ever more slowly, over 900 s from 80 to 224 °C.
+    let temp_c = |time_s: f64| 80.0 + 144.0 * (1.0 - (1.0 - time_s / 900.0).powf(1.7));
+    let points: Vec<_> = (0..)
+        .zip(noise_c)
+        .map(|(index, noise_c)| (f64::from(index) * 4.0, noise_c))
+        .map(|(time_s, noise_c)| (time_s, temp_c(from_s + time_s) + noise_c))
+        .collect();
+    plan(&points, Some(Shape::Monotone))
+}
+
+/// The references are the shifts that were put in. The noise is evenly spread over ±1 °C, from proptest's fixed seed.
+#[test]
+fn best_fit_recovers_a_shift_from_noise_in_a_hundred_of_a_hundred_cases() {
+    let mut runner = TestRunner::deterministic();
+    let quiet = [0.0; 150];
+    let here = logged(130.0, &quiet);
+    let mut misses = Vec::new();
+    for case in 0..100 {
+        let shift_s = 1.0 + f64::from(case) * 119.0 / 99.0;
+        let noise_c = prop::collection::vec(-1.0..=1.0_f64, 150..=150);
+        let noise_c = noise_c.new_tree(&mut runner).unwrap().current();
+        let from_s = if case % 2 == 0 {
+            130.0 + shift_s
+        } else {
+            130.0 - shift_s
+        };
+        let other = logged(from_s, &noise_c);
+        let fit = Comparison::of(&here, &other, Alignment::BestFit, 2.0);
+        let miss_s = fit.shift_s.unwrap() - (from_s - 130.0);
+        if miss_s.abs() > 1.0 {
+            misses.push((shift_s, miss_s));
+        }
+    }
+    assert!(misses.is_empty(), "shift and miss in s: {misses:?}");
+}
+
+#[test]
 fn plans_without_a_common_moment_have_no_figures() {
     let here = plan(&[(0.0, 100.0), (20.0, 160.0), (500.0, 222.0)], None);
     let never = plan(&[(0.0, 100.0), (500.0, 150.0)], None);
@@ -356,7 +549,7 @@ proptest! {
         for finding in &derived.findings {
             prop_assert!(0.0 <= finding.from_s && finding.from_s <= finding.to_s);
             prop_assert!(finding.to_s <= plan.curve.end_s(), "{:?} {}", finding, plan.curve.end_s());
-            if let Some(repair) = suggest_repair(&plan, finding, TempUnit::Celsius) {
+            if let Some(repair) = suggest_repair(&plan, &derived, finding, TempUnit::Celsius) {
                 prop_assert!(plan.edited(&repair.edit).is_ok(), "{}", repair.label);
             }
         }

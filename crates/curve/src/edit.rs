@@ -4,6 +4,7 @@
 //! unlock it. Points joined by holds share one temperature, so moving one carries the others. Every edit depends on
 //! nothing but the curve and its own values, so a sequence of edits gives the same curve bit for bit.
 
+use crate::curve_error::CurveError;
 use crate::insert::{with_point_at, with_point_on_curve};
 use crate::point::{ControlPoint, CurvePoint, Lock, Offset, PointId, Segment, Shape};
 use crate::refusal::{Coordinate, EditRefusal};
@@ -94,11 +95,19 @@ impl SetpointCurve {
     /// 0; a new point is outside the curve or too near to another; the points would break a rule of the curve.
     pub fn edited(&self, edit: &PointEdit) -> Result<Self, EditRefusal> {
         match edit {
-            PointEdit::Move { id, to } => self.moved(&[*id], |_| *to),
+            PointEdit::Move { id, to } => {
+                self.moved(&[*id], 1.0, |_| *to)
+                    .map_err(|refusal| match refusal {
+                        EditRefusal::Breaks(CurveError::TooClose { .. }) => {
+                            self.past_neighbour(*id, to.time_s).unwrap_or(refusal)
+                        }
+                        _ => refusal,
+                    })
+            }
             PointEdit::InsertOnCurve { time_s } => with_point_on_curve(self, *time_s),
             PointEdit::InsertAt { at } => with_point_at(self, *at),
             PointEdit::Remove { ids } => self.without(ids),
-            PointEdit::Shift { ids, by } => self.moved(ids, |place| CurvePoint {
+            PointEdit::Shift { ids, by } => self.moved(ids, 1.0, |place| CurvePoint {
                 time_s: place.time_s + by.time_s,
                 temp_c: place.temp_c + by.temp_c,
             }),
@@ -109,7 +118,7 @@ impl SetpointCurve {
             } => {
                 check_factor(*factor)?;
                 let stretched = |time_s: f64| pivot_s + (time_s - pivot_s) * factor;
-                self.moved(ids, |place| CurvePoint {
+                self.moved(ids, 1.0 / factor, |place| CurvePoint {
                     time_s: stretched(place.time_s),
                     ..place
                 })
@@ -121,24 +130,32 @@ impl SetpointCurve {
             } => {
                 check_factor(*factor)?;
                 let scaled = |temp_c: f64| pivot_c + (temp_c - pivot_c) * factor;
-                self.moved(ids, |place| CurvePoint {
+                self.moved(ids, *factor, |place| CurvePoint {
                     temp_c: scaled(place.temp_c),
                     ..place
                 })
             }
-            PointEdit::PinRise { id, rise_c_per_s } => {
-                self.changed(&[*id], |point| point.pinned_rise_c_per_s = *rise_c_per_s)
-            }
+            PointEdit::PinRise { id, rise_c_per_s } => self.changed(&[*id], |point| {
+                point.pinned_rise_c_per_s = *rise_c_per_s;
+                point.is_rise_kept = false;
+            }),
             PointEdit::SetSegment { id, segment } => self.with_segment(*id, *segment),
             PointEdit::SetLock { ids, lock } => self.changed(ids, |point| point.lock = *lock),
-            PointEdit::SetShape(shape) => Ok(Self::new(*shape, self.points().to_vec())?),
+            PointEdit::SetShape(shape) => {
+                let mut points = self.points().to_vec();
+                let all: Vec<usize> = (0..points.len()).collect();
+                free_kept_rises(&mut points, &all);
+                Ok(Self::new(*shape, points)?)
+            }
             PointEdit::Replace(points) => self.replaced(points.clone()),
         }
     }
 
+    /// Moves points; a rise that was pinned at one of them by hand is multiplied by `rise_factor`.
     fn moved(
         &self,
         ids: &[PointId],
+        rise_factor: f64,
         to: impl Fn(CurvePoint) -> CurvePoint,
     ) -> Result<Self, EditRefusal> {
         let indices = self.indices(ids)?;
@@ -148,9 +165,30 @@ impl SetpointCurve {
             let place = to(from);
             points[i].time_s = without_noise(from.time_s, place.time_s);
             points[i].temp_c = without_noise(from.temp_c, place.temp_c);
+            if let Some(rise_c_per_s) = &mut points[i].pinned_rise_c_per_s {
+                *rise_c_per_s *= rise_factor;
+            }
         }
         carry_holds(&mut points, &indices);
+        let changed = self.changed_places(&points);
+        free_kept_rises(&mut points, &changed);
         self.accepted(points)
+    }
+
+    /// Which neighbour the point `id` would pass at `time_s`, if any.
+    fn past_neighbour(&self, id: PointId, time_s: f64) -> Option<EditRefusal> {
+        let index = self.index_of(id)?;
+        let is_past = |(i, point): &(usize, &ControlPoint)| {
+            (*i < index && time_s < point.time_s) || (*i > index && point.time_s < time_s)
+        };
+        // The nearest one in its way.
+        let nearest = self.points().iter().enumerate().filter(is_past);
+        let (i, neighbour) = nearest.min_by_key(|(i, _)| i.abs_diff(index))?;
+        Some(EditRefusal::PastNeighbour {
+            time_s,
+            number: i + 1,
+            neighbour_s: neighbour.time_s,
+        })
     }
 
     fn changed(
@@ -173,6 +211,9 @@ impl SetpointCurve {
         let mut points = self.points().to_vec();
         points[i].segment = segment;
         carry_holds(&mut points, &[i]);
+        let mut changed = self.changed_places(&points);
+        changed.extend([i, i + 1]);
+        free_kept_rises(&mut points, &changed);
         self.accepted(points)
     }
 
@@ -190,6 +231,7 @@ impl SetpointCurve {
                 });
             }
             let removed = points.remove(i);
+            free_kept_rises(&mut points, &[i - 1, i]);
             // Two segments of one kind become one of it.
             if points[i - 1].segment != removed.segment {
                 points[i - 1].segment = Segment::Curved;
@@ -237,9 +279,29 @@ impl SetpointCurve {
         }
     }
 
+    /// Indices of the points that stand elsewhere in `points`, which has as many.
+    fn changed_places(&self, points: &[ControlPoint]) -> Vec<usize> {
+        let pairs = self.points().iter().zip(points).enumerate();
+        let moved = pairs.filter(|(_, (old, new))| old.place() != new.place());
+        moved.map(|(index, _)| index).collect()
+    }
+
     fn indices(&self, ids: &[PointId]) -> Result<Vec<usize>, EditRefusal> {
         let index = |&id: &PointId| self.index_of(id).ok_or(EditRefusal::UnknownPoint { id });
         ids.iter().map(index).collect()
+    }
+}
+
+/// Frees the rises that insertions kept, at the points at `changed` and beside them: the stretches there are no longer
+/// what they were kept for, and a monotone curve would overshoot.
+pub(crate) fn free_kept_rises(points: &mut [ControlPoint], changed: &[usize]) {
+    for &i in changed {
+        for j in i.saturating_sub(1)..(i + 2).min(points.len()) {
+            if points[j].is_rise_kept {
+                points[j].pinned_rise_c_per_s = None;
+                points[j].is_rise_kept = false;
+            }
+        }
     }
 }
 

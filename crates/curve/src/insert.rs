@@ -1,5 +1,6 @@
 //! New points, on the curve or beside it.
 
+use crate::edit::free_kept_rises;
 use crate::limits::{GAP_ROUNDING_S, MIN_GAP_S};
 use crate::point::{ControlPoint, CurvePoint, Segment, Shape};
 use crate::refusal::EditRefusal;
@@ -9,10 +10,14 @@ use crate::setpoint::SetpointCurve;
 /// Slopes this near are the same, in °C/s: over an hour they part by less than 1e-8 °C.
 const SLOPE_ROUNDING_C_PER_S: f64 = 1e-12;
 
+/// Grid of the temperature of an inserted point, per °C.
+const HUNDREDTHS_PER_C: f64 = 100.0;
+
 /// `curve` with a point on it at `time_s`.
 ///
 /// A smooth curve through one of its own points is the same curve. A monotone one would bend, so the new point is pinned
-/// at the curve's rise, and so are the neighbours whose slopes the shorter segments would change.
+/// at the curve's rise, and so are the neighbours whose slopes the shorter segments would change; all these are marked as
+/// kept, so that they go when the curve changes there.
 pub(crate) fn with_point_on_curve(
     curve: &SetpointCurve,
     time_s: f64,
@@ -23,7 +28,14 @@ pub(crate) fn with_point_on_curve(
     }
     let i = place_of(curve, time_s)?;
     let before = curve.points()[i - 1];
-    let mut point = ControlPoint::new(curve.next_id(), time_s, curve.temp_c(time_s));
+    let exact_c = curve.temp_c(time_s);
+    let temp_c = match curve.shape() {
+        // On a hundredth of a degree, so that it can be read and typed; the curve stays within half of that.
+        Shape::Monotone => (exact_c * HUNDREDTHS_PER_C).round() / HUNDREDTHS_PER_C,
+        // A smooth curve would swing about a point that isn't quite on it.
+        Shape::Smooth => exact_c,
+    };
+    let mut point = ControlPoint::new(curve.next_id(), time_s, temp_c);
     point.segment = before.segment;
     if before.segment == Segment::Hold {
         point.temp_c = before.temp_c;
@@ -32,6 +44,7 @@ pub(crate) fn with_point_on_curve(
     points.insert(i, point);
     if before.segment == Segment::Curved && curve.shape() == Shape::Monotone {
         points[i].pinned_rise_c_per_s = Some(curve.rise_c_per_s(time_s));
+        points[i].is_rise_kept = true;
         pin_changed_slopes(curve, &mut points, i);
     }
     curve.accepted(points)
@@ -53,6 +66,7 @@ pub(crate) fn with_point_at(
         point.segment = before.segment;
     }
     points.insert(i, point);
+    free_kept_rises(&mut points, &[i]);
     curve.accepted(points)
 }
 
@@ -89,6 +103,7 @@ fn pin_changed_slopes(curve: &SetpointCurve, points: &mut [ControlPoint], insert
             .find(|(was, is)| (was - is).abs() > SLOPE_ROUNDING_C_PER_S);
         if let Some((was, _)) = changed {
             points[j].pinned_rise_c_per_s = Some(was);
+            points[j].is_rise_kept = true;
         }
     }
 }

@@ -81,6 +81,9 @@ pub struct ControlPoint {
     pub temp_c: f64,
     /// Rate of rise that the curve has here, in °C/s, on those sides that are curved; `None` leaves it to the shape.
     pub pinned_rise_c_per_s: Option<f64>,
+    /// The rise was pinned not by hand but by inserting a point on the curve, so that the curve stayed as it was; it
+    /// is freed when the point or a neighbour changes. `false` for every point without a pinned rise.
+    pub is_rise_kept: bool,
     /// How the curve runs to the next point; of no meaning for the last point, where it is always `Curved`.
     pub segment: Segment,
     /// What no edit may change.
@@ -95,9 +98,15 @@ impl ControlPoint {
             time_s,
             temp_c,
             pinned_rise_c_per_s: None,
+            is_rise_kept: false,
             segment: Segment::Curved,
             lock: Lock::Free,
         }
+    }
+
+    /// The rise in °C/s that somebody pinned by hand; `None` where it is free or only kept by an insertion.
+    pub fn rise_by_hand_c_per_s(&self) -> Option<f64> {
+        self.pinned_rise_c_per_s.filter(|_| !self.is_rise_kept)
     }
 
     /// Where the point is.

@@ -26,6 +26,22 @@ impl fmt::Display for Coordinate {
     }
 }
 
+/// A time in s as m:ss, with a decimal where it has one.
+struct Clock(f64);
+
+impl fmt::Display for Clock {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let tenths = (self.0 * 10.0).round();
+        let sign = if tenths < 0.0 { "−" } else { "" };
+        let (minutes, tenths) = ((tenths.abs() / 600.0).floor(), tenths.abs() % 600.0);
+        if tenths % 10.0 == 0.0 {
+            write!(f, "{sign}{minutes}:{:02}", tenths / 10.0)
+        } else {
+            write!(f, "{sign}{minutes}:{:04.1}", tenths / 10.0)
+        }
+    }
+}
+
 /// The reason of a refusal; `number` counts points from 1 in the curve before the edit.
 #[derive(Debug, Clone, Copy, PartialEq, Error)]
 pub enum EditRefusal {
@@ -47,7 +63,7 @@ pub enum EditRefusal {
     },
     /// The first point would leave the charge.
     #[error(
-        "the first point would move to {found} s, expected 0 s: leave it out of the selection or choose 0 s as pivot"
+        "the first point stays at 0 s, the charge, and would move to {found} s: select only points after it"
     )]
     FirstPointStays {
         /// The time it would have, in s.
@@ -85,6 +101,16 @@ pub enum EditRefusal {
         /// The time asked for, in s.
         time_s: f64,
         /// The point in the way.
+        number: usize,
+        /// Its time, in s.
+        neighbour_s: f64,
+    },
+    /// A point would pass its neighbour.
+    #[error("{} is past point {number} at {}; a point stays between its neighbours", Clock(*time_s), Clock(*neighbour_s))]
+    PastNeighbour {
+        /// The time asked for, in s.
+        time_s: f64,
+        /// The neighbour.
         number: usize,
         /// Its time, in s.
         neighbour_s: f64,

@@ -39,6 +39,9 @@ impl SetpointCurve {
         if let Some(last) = points.last_mut() {
             last.segment = Segment::Curved;
         }
+        for point in &mut points {
+            point.is_rise_kept &= point.pinned_rise_c_per_s.is_some();
+        }
         check(&points)?;
         let knots = setpoint_knots(shape, &points);
         let interpolant = Interpolant::through(&knots);

@@ -246,7 +246,7 @@ fn refused_edits_say_why() {
         ),
         (
             PointEdit::Shift { ids: all(), by },
-            "the first point would move to 5 s, expected 0 s: leave it out of the selection or choose 0 s as pivot",
+            "the first point stays at 0 s, the charge, and would move to 5 s: select only points after it",
         ),
         (
             PointEdit::Remove {
@@ -277,7 +277,15 @@ fn refused_edits_say_why() {
         ),
         (
             move_to(2, 300.0, 100.0),
-            "point 3 is at 200 s, expected at least 1 s after the point before at 300 s: move one of them",
+            "5:00 is past point 3 at 3:20; a point stays between its neighbours",
+        ),
+        (
+            move_to(3, 42.5, 150.0),
+            "0:42.5 is past point 2 at 1:40; a point stays between its neighbours",
+        ),
+        (
+            move_to(2, 199.5, 100.0),
+            "point 3 is at 200 s, expected at least 1 s after the point before at 199.5 s: move one of them",
         ),
         (
             move_to(2, 50.0, 400.0),

@@ -24,7 +24,9 @@ mod words;
 pub use disk::{MAX_DOCUMENT_BYTES, export, open_plan, read_plan, read_text, save_plan, save_text};
 pub use error::ShelfError;
 pub use file_name::{MAX_NAME_CHARS, suggested_file_name};
-pub use neutral::{FindingReport, PlanReport, plan_from_neutral, plan_to_neutral};
+pub use neutral::{
+    ComparisonReport, FindingReport, PlanReport, plan_from_neutral, plan_to_neutral,
+};
 pub use ron_plan::{plan_from_ron, plan_to_ron};
 pub use samples_csv::samples_csv;
 pub use stamp::{FileStamp, has_changed};

@@ -58,6 +58,9 @@ struct PointFile {
     temp_c: f64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pinned_rise_c_per_s: Option<f64>,
+    /// The pinned rise came with an inserted point and goes when the curve changes there.
+    #[serde(default, skip_serializing_if = "is_default")]
+    is_rise_kept: bool,
     #[serde(default, with = "SegmentWord", skip_serializing_if = "is_default")]
     segment: Segment,
     #[serde(default, with = "LockWord", skip_serializing_if = "is_default")]
@@ -280,6 +283,7 @@ fn write_points<S: Serializer>(points: &[ControlPoint], serializer: S) -> Result
         time_s: point.time_s,
         temp_c: point.temp_c,
         pinned_rise_c_per_s: point.pinned_rise_c_per_s,
+        is_rise_kept: point.is_rise_kept,
         segment: point.segment,
         lock: point.lock,
     }))
@@ -291,6 +295,7 @@ fn read_points<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Vec<Control
         time_s: file.time_s,
         temp_c: file.temp_c,
         pinned_rise_c_per_s: file.pinned_rise_c_per_s,
+        is_rise_kept: file.is_rise_kept,
         segment: file.segment,
         lock: file.lock,
     };

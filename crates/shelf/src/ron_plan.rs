@@ -23,7 +23,7 @@ pub fn plan_from_ron(text: &str) -> Result<Plan, TextError> {
     }
     let found = options()
         .from_str::<VersionOnly>(text)
-        .map_err(|error| unreadable(&error))?
+        .map_err(|error| other_kind(text).unwrap_or_else(|| unreadable(&error)))?
         .version;
     if found != PLAN_FILE_VERSION {
         let (format, known) = (TextFormat::Plan, PLAN_FILE_VERSION);
@@ -67,6 +67,26 @@ pub fn plan_to_ron(plan: &Plan) -> String {
         .to_string_pretty(&PlanFile::of(plan), config)
         .expect("a plan file is made of numbers and texts only");
     format!("{FIRST_LINE}\nPlan{body}\n")
+}
+
+/// The refusal of a text that is no plan at all: a plan's begins, after blanks and comments, with its name, a bracket or
+/// an attribute.
+fn other_kind(text: &str) -> Option<TextError> {
+    let mut rest = text.trim_start();
+    while let Some((opening, closing)) = [("//", "\n"), ("/*", "*/")]
+        .into_iter()
+        .find(|(opening, _)| rest.starts_with(opening))
+    {
+        let comment = &rest[opening.len()..];
+        rest = comment
+            .find(closing)
+            .map_or("", |end| &comment[end + closing.len()..])
+            .trim_start();
+    }
+    let begins_as_plan = ["Plan", "(", "#"]
+        .iter()
+        .any(|start| rest.starts_with(start) || start.starts_with(rest));
+    (!begins_as_plan).then(|| TextError::not_a_plan(text, rest))
 }
 
 fn options() -> Options {

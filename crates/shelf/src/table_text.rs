@@ -2,8 +2,9 @@
 //!
 //! Written: full precision, a dot as decimal mark, units in the header.
 //! Read: tab, semicolon or comma between columns, with or without a header, a dot or a comma as decimal mark, time in
-//! seconds, minutes (if the header says so) or m:ss. What was understood comes back with the points for a preview.
-//! No number is ever guessed: what could be read in two ways is an error that names the cell.
+//! seconds, minutes or m:ss. What was understood comes back with the points for a preview.
+//! No number is ever guessed: what could be read in two ways is an error that names the cell. Units that the text
+//! doesn't state are the caller's to give, and marked so that a person can be asked.
 //!
 //! Neither order nor range of the points is checked here; the curve refuses what it can't hold.
 
@@ -48,7 +49,7 @@ pub struct PastedPoints {
 }
 
 /// How a text was understood.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Understood {
     /// What stands between columns.
     pub delimiter: Delimiter,
@@ -58,12 +59,42 @@ pub struct Understood {
     pub has_header: bool,
     /// How times are written.
     pub time: TimeFormat,
+    /// Whether the text states it: by colons or in the header; if not, it was read as [`Unstated`] says.
+    pub is_time_stated: bool,
     /// Unit of the temperatures in the text; the points are in °C.
     pub temp_unit: TempUnit,
-    /// Whether the header states the temperature's unit; if not, °C is assumed.
+    /// Whether the header states the temperature's unit; if not, it was read as [`Unstated`] says.
     pub is_temp_unit_stated: bool,
-    /// Columns that were left out.
-    pub ignored_columns: usize,
+    /// Columns that were left out: their names in the header, else "column 3".
+    pub left_out: Vec<String>,
+}
+
+/// How to read what a text doesn't state itself.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Unstated {
+    /// Unit of times that are plain numbers.
+    pub time_unit: TimeUnit,
+    /// Unit of temperatures.
+    pub temp_unit: TempUnit,
+}
+
+/// Unit of times that are plain numbers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum TimeUnit {
+    /// 570
+    #[default]
+    Seconds,
+    /// 9.5
+    Minutes,
+}
+
+impl TimeUnit {
+    fn format(self) -> TimeFormat {
+        match self {
+            Self::Seconds => TimeFormat::Seconds,
+            Self::Minutes => TimeFormat::Minutes,
+        }
+    }
 }
 
 /// What stands between two columns.
@@ -110,7 +141,7 @@ impl DecimalMark {
 pub enum TimeFormat {
     /// Seconds: 570.
     Seconds,
-    /// Minutes, because the header says so: 9.5.
+    /// Minutes: 9.5.
     Minutes,
     /// m:ss or h:mm:ss.
     Clock,
@@ -281,14 +312,14 @@ pub fn points_to_tsv(rows: &[Row]) -> String {
     })
 }
 
-/// Reads points from the text of a spreadsheet or a CSV file.
+/// Reads points from the text of a spreadsheet or a CSV file; `unstated` says how to read what it leaves open.
 ///
 /// # Errors
 /// - The text is empty, longer than [`MAX_BYTES`], has more than [`MAX_ROWS`] rows or only one column.
 /// - Rows differ in their count of columns, or commas could be read in two ways.
 /// - The header doesn't tell time from temperature, or has a unit other than s, min, m:ss, °C and °F.
 /// - A cell holds no number or time, or one that could be read in two ways.
-pub fn read_points(text: &str) -> Result<PastedPoints, PasteError> {
+pub fn read_points(text: &str, unstated: Unstated) -> Result<PastedPoints, PasteError> {
     if MAX_BYTES < text.len() {
         return Err(PasteError::TooLong {
             found_bytes: text.len(),
@@ -297,13 +328,14 @@ pub fn read_points(text: &str) -> Result<PastedPoints, PasteError> {
     let text = text.trim_start_matches('\u{feff}');
     let delimiter = find_delimiter(text)?;
     let (columns, rows) = read_cells(text, delimiter)?;
-    let time = find_time_format(&columns, &rows)?;
+    let time = find_time_format(&columns, &rows, unstated.time_unit)?;
+    let temp_unit = columns.temp_unit.unwrap_or(unstated.temp_unit);
     let decimal_mark = find_decimal_mark(rows.iter().flatten(), columns.is_own_header)?;
     let points = rows.iter().map(|[time_cell, temp_cell]| {
         let number = read_decimal(temp_cell, decimal_mark)?;
         Ok(CurvePoint {
             time_s: read_time(time_cell, time, decimal_mark)?,
-            temp_c: Celsius::from_shown(number, columns.temp_unit.unwrap_or_default()).0,
+            temp_c: Celsius::from_shown(number, temp_unit).0,
         })
     });
     let understood = Understood {
@@ -311,9 +343,10 @@ pub fn read_points(text: &str) -> Result<PastedPoints, PasteError> {
         decimal_mark,
         has_header: columns.has_header,
         time,
-        temp_unit: columns.temp_unit.unwrap_or_default(),
+        is_time_stated: columns.time_format.is_some() || time == TimeFormat::Clock,
+        temp_unit,
         is_temp_unit_stated: columns.temp_unit.is_some(),
-        ignored_columns: columns.count - 2,
+        left_out: columns.left_out,
     };
     Ok(PastedPoints {
         points: points.collect::<Result<_, PasteError>>()?,
@@ -398,13 +431,17 @@ fn read_cells(text: &str, delimiter: Delimiter) -> Result<(Columns, Vec<PointCel
 }
 
 /// The form of the first time, which all others must share and the header must not contradict.
-fn find_time_format(columns: &Columns, rows: &[PointCells]) -> Result<TimeFormat, PasteError> {
+fn find_time_format(
+    columns: &Columns,
+    rows: &[PointCells],
+    unstated: TimeUnit,
+) -> Result<TimeFormat, PasteError> {
     let is_clock = |cell: &Cell| cell.text.contains(':');
     let first = rows.first().is_some_and(|[time, _]| is_clock(time));
     let format = columns.time_format.unwrap_or(if first {
         TimeFormat::Clock
     } else {
-        TimeFormat::Seconds
+        unstated.format()
     });
     let expected = match format {
         TimeFormat::Seconds => "seconds",

@@ -93,9 +93,19 @@ pub enum TextError {
         "the file is empty; expected a plan file or a neutral JSON file, so look for a backup or another copy"
     )]
     Empty,
+    /// Some other kind of file.
+    #[error(
+        "this isn't a Chaffinch plan: at {place} stands “{found}”; expected “Plan(” of a plan file or “{{” of a neutral JSON file, so choose another file"
+    )]
+    NotAPlan {
+        /// Where its first words stand.
+        place: Place,
+        /// The first words.
+        found: String,
+    },
     /// Not UTF-8.
     #[error(
-        "at {place} stands the byte 0x{byte:02X}, which is not UTF-8 text; save the file again in UTF-8"
+        "this isn't a Chaffinch plan: at {place} stands the byte 0x{byte:02X}, which is not UTF-8 text; choose another file, or save it again in UTF-8"
     )]
     NotUtf8 {
         /// The first bad byte's place.
@@ -198,11 +208,25 @@ pub enum TextError {
     Plan(#[from] PlanError),
 }
 
+/// How much a message shows of a file that is no plan, in characters.
+const MAX_FIRST_CHARS: usize = 24;
+
 impl TextError {
+    /// The refusal of `text`, whose first words are at the start of `rest`, its end.
+    pub(crate) fn not_a_plan(text: &str, rest: &str) -> Self {
+        let words = rest.lines().next().unwrap_or_default();
+        Self::NotAPlan {
+            place: Place::after(&text[..text.len() - rest.len()]),
+            found: printable(&words.chars().take(MAX_FIRST_CHARS).collect::<String>()),
+        }
+    }
+
     /// Where in the text, if it is known.
     pub fn place(&self) -> Option<Place> {
         match self {
-            Self::NotUtf8 { place, .. } | Self::Unreadable { place, .. } => Some(*place),
+            Self::NotAPlan { place, .. }
+            | Self::NotUtf8 { place, .. }
+            | Self::Unreadable { place, .. } => Some(*place),
             _ => None,
         }
     }

@@ -48,6 +48,30 @@ fn empty_files_say_so() {
 }
 
 #[test]
+fn other_kinds_of_file_are_named_without_the_words_of_a_parser() {
+    let table = "// roast 7\n  Time,Bean temperature,Fan\n0:00,105,80\n";
+    let error = ron_error(table);
+    assert_eq!(error.place(), Some(Place { line: 2, column: 3 }));
+    let words = error.to_string();
+    assert!(
+        words.starts_with(
+            "this isn't a Chaffinch plan: at line 2, column 3 stands “Time,Bean temperature,Fa”;"
+        ),
+        "{words}"
+    );
+    assert!(matches!(
+        neutral_error("[1, 2]"),
+        TextError::NotAPlan { .. }
+    ));
+    // A plan that was cut short is one all the same.
+    let text = ron();
+    for end in [2, 90, 120, text.len() / 2] {
+        let error = ron_error(&text[..text.floor_char_boundary(end)]);
+        assert!(matches!(error, TextError::Unreadable { .. }), "{error}");
+    }
+}
+
+#[test]
 fn newer_and_unknown_versions_are_told_apart_before_anything_else() {
     let newer = with(&ron(), "version: 1", "version: 2, colour: \"green\"");
     assert!(matches!(ron_error(&newer), TextError::NewerVersion { .. }));

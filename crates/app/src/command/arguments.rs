@@ -1,6 +1,6 @@
 //! The command line as types; its help is the command's documentation and its manual.
 
-use chaffinch_craft::units::TempUnit;
+use chaffinch_craft::{Alignment, MarkName, units::TempUnit};
 use clap::{Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -33,6 +33,25 @@ pub enum Verb {
         /// The plan: a plan file or a neutral JSON file
         #[arg(value_hint = ValueHint::FilePath)]
         plan: PathBuf,
+        /// For people or for programs
+        #[arg(long, value_enum, default_value_t)]
+        format: Format,
+        /// Unit of temperature in text; JSON is always in °C
+        #[arg(long, value_enum, default_value_t)]
+        unit: Unit,
+    },
+    /// Print how another plan differs from a plan: differences of temperature, other minus plan
+    #[command(after_help = EXIT_CODES)]
+    Compare {
+        /// The plan: a plan file or a neutral JSON file
+        #[arg(value_hint = ValueHint::FilePath)]
+        plan: PathBuf,
+        /// The other plan, laid over it: a plan file or a neutral JSON file
+        #[arg(value_hint = ValueHint::FilePath)]
+        other: PathBuf,
+        /// What of the two is laid on top of each other
+        #[arg(long, value_enum, default_value_t)]
+        align: Align,
         /// For people or for programs
         #[arg(long, value_enum, default_value_t)]
         format: Format,
@@ -116,6 +135,34 @@ pub enum Format {
     Text,
     /// For programs
     Json,
+}
+
+/// What of two plans is laid on top of each other.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Align {
+    /// Charge with charge
+    #[default]
+    Charge,
+    /// Where each reaches its own colour change
+    ColourChange,
+    /// Where each reaches its own first crack
+    FirstCrack,
+    /// Drop with drop
+    Drop,
+    /// Where their temperatures differ least
+    BestFit,
+}
+
+impl From<Align> for Alignment {
+    fn from(align: Align) -> Self {
+        match align {
+            Align::Charge => Self::Charge,
+            Align::ColourChange => Self::Mark(MarkName::ColourChange),
+            Align::FirstCrack => Self::Mark(MarkName::FirstCrack),
+            Align::Drop => Self::Drop,
+            Align::BestFit => Self::BestFit,
+        }
+    }
 }
 
 /// The unit of temperature in text.

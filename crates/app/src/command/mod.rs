@@ -4,6 +4,7 @@
 
 mod arguments;
 mod check;
+mod compare;
 mod completions;
 mod error;
 mod export;
@@ -47,6 +48,13 @@ pub fn run(cli: Cli) -> ExitCode {
 fn run_verb(verb: Verb) -> Result<Outcome, CommandError> {
     match verb {
         Verb::Summary { plan, format, unit } => summary::run(&plan, format, unit.into()),
+        Verb::Compare {
+            plan,
+            other,
+            align,
+            format,
+            unit,
+        } => compare::run([&plan, &other], align.into(), format, unit.into()),
         Verb::Export { plan, output, unit } => export::run(&plan, &output, unit.into()),
         Verb::Import {
             file,

@@ -31,6 +31,8 @@ pub enum Ask {
     Open(Dialog),
     /// Close the dialog that is open.
     CloseDialog,
+    /// Close the window; asks first if unsaved work would be lost.
+    Quit,
     /// Open this file as the plan.
     OpenFile(PathBuf),
     /// Save the plan to this file.

@@ -5,24 +5,27 @@ use super::{
     clipboard,
     commands::{Command, TABLE},
     computed::Computed,
-    dialogs::{Dialog, GoOn, PathPurpose, Trouble},
+    dialogs::{Dialog, GoOn, PathPurpose},
     document::{Document, Overwrite},
     files::{self, FileKind, Request},
     hints::Hint,
     lanes::fit,
+    leaving::needs_all_typed,
     model::Model,
     prefs::ThemeChoice,
     view_state::{Status, ViewState},
-    window_span::{LaneView, ViewStep},
+    window_span::{Lane, LaneView, ViewStep},
     workbench::{Workbench, show_theme},
 };
-use chaffinch_craft::{Edit, FinishEdit, units::TempUnit};
+use chaffinch_craft::{Edit, FinishEdit, Plan, units::TempUnit};
 use chaffinch_curve::{Lock, PointEdit, PointId};
 use eframe::egui::{Context, Key, Modifiers, Ui, ViewportCommand};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// Factor of one zoom by key.
 const ZOOM_STEP: f64 = 1.25;
+/// Share of the view that one press of a key moves it by.
+const PAN_STEP: f64 = 0.1;
 
 impl Workbench {
     pub(super) fn carry_out(&mut self, ask: Ask, ctx: &Context) {
@@ -37,10 +40,13 @@ impl Workbench {
                 let shown = fit::stretch(self.view.lanes.current(), from_s, to_s);
                 self.view.lanes.go(shown, ViewStep::Begins);
             }
-            Ask::JumpTo(steps) => self.document.history.jump_to(steps),
+            Ask::JumpTo(steps) => {
+                self.document.history.jump_to(steps);
+                self.view.status = None;
+            }
             Ask::Open(dialog) => self.view.dialog = Some(dialog),
             Ask::CloseDialog => {
-                self.view.dialog = None;
+                self.view.dialog = self.next_dialog.take();
                 // A dialog that was left answers nothing; what waited for a save waits no longer.
                 self.after_save = None;
             }
@@ -49,7 +55,6 @@ impl Workbench {
             Ask::ClearRecent => self.prefs.recent.clear(),
             Ask::CautionsRead => {
                 self.prefs.cautions_read = true;
-                self.view.dialog = None;
             }
             Ask::HintDone(hint) => self.prefs.hints_done |= hint.bit(),
             Ask::NothingChosen => self.after_save = None,
@@ -60,7 +65,9 @@ impl Workbench {
 
     fn carry_out_file(&mut self, ask: Ask, ctx: &Context) {
         match ask {
+            Ask::OpenFile(path) if self.leaves_fields(Ask::OpenFile(path.clone()), ctx) => {}
             Ask::OpenFile(path) => self.guarded(GoOn::OpenFile(path), ctx),
+            Ask::Quit => self.guarded(GoOn::Quit, ctx),
             Ask::SaveTo(path) => self.save_to(&path, Overwrite::IfUnchanged, ctx),
             Ask::Overwrite(path) => self.save_to(&path, Overwrite::Always, ctx),
             Ask::Reload(path) => self.open(&path),
@@ -86,13 +93,10 @@ impl Workbench {
         let before = self.document.history.plan().clone();
         match self.document.history.apply(edit) {
             Ok(()) => {
-                self.view.status = None;
+                self.view.status = removal(edit, &before);
                 self.view.lit_s = None;
                 self.select_added(edit, before.curve.next_id());
-                if matches!(
-                    edit,
-                    Edit::Finish(FinishEdit::Choose(_) | FinishEdit::Move { .. })
-                ) {
+                if Hint::taught_by(edit) == Some(Hint::Finish) {
                     self.prefs.hints_done |= Hint::Finish.bit();
                 }
             }
@@ -116,7 +120,10 @@ impl Workbench {
             return;
         };
         match self.document.history.drag(gesture, edit) {
-            Ok(()) => self.view.status = None,
+            Ok(()) => {
+                self.view.status = None;
+                self.dragged = Hint::taught_by(edit);
+            }
             Err(refusal) => self.view.status = Some(Status::Refused(refusal.to_string())),
         }
     }
@@ -125,13 +132,10 @@ impl Workbench {
         if self.view.gesture.take().is_some() {
             let steps = self.document.history.past().len();
             self.document.history.release();
-            let moved = self.document.history.past().last().unwrap_or_default();
-            if self.document.history.past().len() > steps {
-                if moved.contains("point") {
-                    self.prefs.hints_done |= Hint::DragPoint.bit();
-                } else if moved.contains("finish") {
-                    self.prefs.hints_done |= Hint::Finish.bit();
-                }
+            if self.document.history.past().len() > steps
+                && let Some(hint) = self.dragged.take()
+            {
+                self.prefs.hints_done |= hint.bit();
             }
         }
     }
@@ -145,16 +149,7 @@ impl Workbench {
     }
 
     fn command(&mut self, command: Command, ctx: &Context) {
-        if needs_all_typed(command) && ctx.text_edit_focused() {
-            // What was typed reaches the plan when its field is left, which takes until the next frame.
-            ctx.memory_mut(|memory| {
-                memory
-                    .focused()
-                    .into_iter()
-                    .for_each(|id| memory.surrender_focus(id))
-            });
-            self.next_frame.push(Ask::Do(command));
-            ctx.request_repaint();
+        if needs_all_typed(command) && self.leaves_fields(Ask::Do(command), ctx) {
             return;
         }
         match command {
@@ -173,9 +168,11 @@ impl Workbench {
             }
             Command::Undo => {
                 self.document.history.undo();
+                self.view.status = None;
             }
             Command::Redo => {
                 self.document.history.redo();
+                self.view.status = None;
             }
             Command::Copy => self.copy(ctx),
             Command::Paste => ctx.send_viewport_cmd(ViewportCommand::RequestPaste),
@@ -189,7 +186,9 @@ impl Workbench {
                 };
                 self.set_theme(choice, ctx);
             }
+            Command::FollowTheme => self.set_theme(ThemeChoice::System, ctx),
             Command::ToggleDrawer => self.view.drawer_open = !self.view.drawer_open,
+            Command::FocusCurve => self.focus_curve(),
             Command::Describe => self.view.dialog = Some(Dialog::Description),
             Command::Keys => self.view.dialog = Some(Dialog::Keys),
             Command::Cautions => self.view.dialog = Some(Dialog::Cautions),
@@ -232,6 +231,11 @@ impl Workbench {
         match command {
             Command::ZoomIn => shown.time_zoomed(1.0 / ZOOM_STEP, about_s),
             Command::ZoomOut => shown.time_zoomed(ZOOM_STEP, about_s),
+            Command::PanEarlier => shown.time_panned(-PAN_STEP * shown.time_s.width()),
+            Command::PanLater => shown.time_panned(PAN_STEP * shown.time_s.width()),
+            Command::ZoomValuesIn | Command::ZoomValuesOut | Command::PanUp | Command::PanDown => {
+                self.values_view(command)
+            }
             Command::FitAll => fit::whole_plan(plan, self.computed.derived()),
             Command::FitSelection => {
                 let points = plan.curve.points().iter();
@@ -241,6 +245,25 @@ impl Workbench {
                     .collect();
                 fit::points(shown, &selected)
             }
+            _ => shown,
+        }
+    }
+
+    /// The view after a zoom or pan of values in the lane under the pointer, else in the temperature lane.
+    fn values_view(&self, command: Command) -> LaneView {
+        let shown = self.view.lanes.current();
+        let lane = self.view.hover_lane.unwrap_or(Lane::Temperature);
+        if lane == Lane::Rise && self.view.shows_difference(self.computed.behind()) {
+            return shown;
+        }
+        let span = shown.values(lane);
+        let middle = f64::midpoint(span.from, span.to);
+        let step = PAN_STEP * span.width();
+        match command {
+            Command::ZoomValuesIn => shown.values_zoomed(lane, 1.0 / ZOOM_STEP, middle),
+            Command::ZoomValuesOut => shown.values_zoomed(lane, ZOOM_STEP, middle),
+            Command::PanUp => shown.values_panned(lane, step),
+            Command::PanDown => shown.values_panned(lane, -step),
             _ => shown,
         }
     }
@@ -269,17 +292,8 @@ impl Workbench {
         self.apply(&Edit::Points(PointEdit::InsertOnCurve { time_s }));
     }
 
-    fn selected_or_current(&self) -> Vec<PointId> {
-        let selected = self.view.selected(&self.document.history.plan().curve);
-        if selected.is_empty() {
-            self.view.current.into_iter().collect()
-        } else {
-            selected
-        }
-    }
-
     fn remove_points(&mut self) {
-        let ids = self.selected_or_current();
+        let ids = self.view.meant(&self.document.history.plan().curve);
         if ids.is_empty() {
             self.view.status = Some(Status::Refused(
                 "Select the points to remove first".to_owned(),
@@ -302,8 +316,15 @@ impl Workbench {
         }
     }
 
+    /// Puts the keyboard on the point that was touched last, or on the first.
+    fn focus_curve(&mut self) {
+        let curve = &self.document.history.plan().curve;
+        let first = curve.points().first().map(|point| point.id);
+        self.view.focus_point = self.view.current.or(first);
+    }
+
     fn toggle_lock(&mut self) {
-        let ids = self.selected_or_current();
+        let ids = self.view.meant(&self.document.history.plan().curve);
         let curve = &self.document.history.plan().curve;
         let all_locked = ids.iter().all(|&id| {
             curve
@@ -335,6 +356,10 @@ impl Workbench {
             .filter(|&(index, point)| wished(index, point.id))
             .map(|(_, point)| point.id)
             .collect();
+        if command == Command::InvertSelection {
+            // The keyboard goes on with what is selected now.
+            self.view.focus_point = selection.last().copied();
+        }
     }
 
     fn copy(&mut self, ctx: &Context) {
@@ -355,30 +380,7 @@ impl Workbench {
         self.files.choose(request, ctx);
     }
 
-    /// Does it at once, or asks first if unsaved work would be lost.
-    fn guarded(&mut self, go_on: GoOn, ctx: &Context) {
-        match self.document.guard(go_on.clone()) {
-            Some(dialog) => self.view.dialog = Some(dialog),
-            None => self.go_on(go_on, ctx),
-        }
-    }
-
-    fn go_on(&mut self, go_on: GoOn, ctx: &Context) {
-        match go_on {
-            GoOn::New => self.put_on_desk(Document::fresh()),
-            GoOn::Open => {
-                let request = Request::to_read(PathPurpose::Open, self.document.file());
-                self.files.choose(request, ctx);
-            }
-            GoOn::OpenFile(path) => self.open(&path),
-            GoOn::Quit => {
-                self.may_close = true;
-                ctx.send_viewport_cmd(ViewportCommand::Close);
-            }
-        }
-    }
-
-    fn open(&mut self, path: &Path) {
+    pub(super) fn open(&mut self, path: &Path) {
         match Document::open(path) {
             Ok(document) => {
                 self.view.dialog = None;
@@ -390,7 +392,7 @@ impl Workbench {
         }
     }
 
-    fn put_on_desk(&mut self, document: Document) {
+    pub(super) fn put_on_desk(&mut self, document: Document) {
         let behind: Vec<_> = self
             .computed
             .behind()
@@ -402,10 +404,12 @@ impl Workbench {
         self.computed = Computed::of(&self.document.history);
         let plan = self.document.history.plan();
         let (alignment, drawer_open) = (self.view.alignment, self.view.drawer_open);
+        let lane_sizes = self.view.lane_sizes;
         self.view = ViewState::of(plan, self.computed.derived());
         self.view.dialog = dialog;
         self.view.alignment = alignment;
         self.view.drawer_open = drawer_open;
+        self.view.lane_sizes = lane_sizes;
         for other in behind {
             self.computed.pin(plan, (*other).clone(), alignment);
         }
@@ -460,18 +464,7 @@ impl Workbench {
         let types = ui.ctx().egui_wants_keyboard_input() && ui.ctx().text_edit_focused();
         for entry in TABLE {
             let is_event = matches!(entry.command, Command::Copy | Command::Paste);
-            let belongs_to_text = matches!(
-                entry.command,
-                Command::Undo
-                    | Command::Redo
-                    | Command::SelectAll
-                    | Command::SelectFromHere
-                    | Command::Remove
-                    | Command::AddPoint
-                    | Command::ZoomBack
-                    | Command::ZoomForward
-            );
-            if is_event || (types && belongs_to_text) {
+            if is_event || (types && !works_while_typing(entry.command)) {
                 continue;
             }
             if let Some(key) = &entry.key
@@ -495,51 +488,27 @@ impl Workbench {
             self.view.left_open = false;
         } else {
             self.view.lit_s = None;
+            self.view.current = None;
             asks.push(Ask::Do(Command::SelectNone));
-        }
-    }
-
-    /// Opens a file that was dropped on the window.
-    pub(super) fn dropped_files(asks: &mut Vec<Ask>, ui: &Ui) {
-        let dropped: Vec<PathBuf> = ui.input(|input| {
-            let files = input.raw.dropped_files.iter();
-            files.map(|file| file.path().to_owned()).collect()
-        });
-        match dropped.as_slice() {
-            [] => {}
-            [path] => asks.push(Ask::OpenFile(path.clone())),
-            paths => asks.push(Ask::Open(Dialog::Trouble(Trouble {
-                heading: "One plan at a time".to_owned(),
-                text: format!(
-                    "{} files were dropped, and one was expected. Drop a single plan or neutral JSON file.",
-                    paths.len()
-                ),
-                offers_save_as: false,
-            }))),
-        }
-    }
-
-    /// Asks before the window closes over unsaved work.
-    pub(super) fn closing(&mut self, ctx: &Context) {
-        if !ctx.input(|input| input.viewport().close_requested()) || self.may_close {
-            return;
-        }
-        if let Some(dialog) = self.document.guard(GoOn::Quit) {
-            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.view.dialog = Some(dialog);
         }
     }
 }
 
-/// Whether the command works on the plan as a whole, so that a half-typed field must be read first.
-fn needs_all_typed(command: Command) -> bool {
-    matches!(
-        command,
-        Command::New
-            | Command::Open
-            | Command::Save
-            | Command::SaveAs
-            | Command::ExportJson
-            | Command::ExportCsv
-    )
+/// Removing isn't asked about first, because it can be taken back; the status line offers it.
+fn removal(edit: &Edit, before: &Plan) -> Option<Status> {
+    let removes = matches!(
+        edit,
+        Edit::Points(PointEdit::Remove { .. } | PointEdit::Replace(_))
+            | Edit::Finish(FinishEdit::Remove(_))
+    );
+    removes.then(|| Status::Removed(edit.label(before)))
+}
+
+/// Whether the key works while somebody types; the others belong to the text field.
+fn works_while_typing(command: Command) -> bool {
+    needs_all_typed(command)
+        || matches!(
+            command,
+            Command::Keys | Command::Cautions | Command::FocusCurve
+        )
 }

@@ -2,7 +2,14 @@
 //!
 //! egui turns the usual keys into events; these count for points only while no text field has the focus.
 
-use super::{ask::Ask, commands::Command, dialogs::Dialog, model::Model, view_state::ViewState};
+use super::{
+    ask::Ask,
+    commands::Command,
+    dialogs::{Dialog, PasteForm},
+    model::Model,
+    view_state::ViewState,
+};
+use chaffinch_craft::units::TempUnit;
 use chaffinch_shelf::table_text::{Row, points_to_tsv};
 use eframe::egui::{Event, Ui};
 
@@ -21,15 +28,19 @@ pub fn copy_points(model: &Model<'_>, view: &ViewState) -> String {
     points_to_tsv(&rows)
 }
 
-/// Turns the clipboard's events of this frame into asks, unless a text field or a dialog takes them.
-pub fn take_events(view: &ViewState, asks: &mut Vec<Ask>, ui: &Ui) {
+/// Turns the clipboard's events of this frame into asks, unless a text field or a dialog takes them. A pasted table that
+/// doesn't say its unit is tried in the one that is `shown`.
+pub fn take_events(view: &ViewState, shown: TempUnit, asks: &mut Vec<Ask>, ui: &Ui) {
     if view.dialog.is_some() || ui.ctx().text_edit_focused() {
         return;
     }
     ui.input(|input| {
         asks.extend(input.events.iter().filter_map(|event| match event {
             Event::Copy => Some(Ask::Do(Command::Copy)),
-            Event::Paste(text) => Some(Ask::Open(Dialog::Paste { text: text.clone() })),
+            Event::Paste(text) => {
+                let form = PasteForm::new(text.clone(), shown);
+                Some(Ask::Open(Dialog::Paste(form)))
+            }
             _ => None,
         }));
     });
@@ -43,8 +54,8 @@ mod tests {
         reason = "a test may stop at the first surprise"
     )]
     use super::*;
-    use chaffinch_craft::{Alignment, Derived, History, Plan, units::TempUnit};
-    use chaffinch_shelf::table_text::read_points;
+    use chaffinch_craft::{Alignment, Derived, History, Plan};
+    use chaffinch_shelf::table_text::{Unstated, read_points};
     use eframe::egui::{Context, RawInput};
 
     fn copied(selects_last: bool) -> (Plan, String) {
@@ -79,14 +90,17 @@ mod tests {
             .iter()
             .map(chaffinch_curve::ControlPoint::place)
             .collect();
-        assert_eq!(read_points(&text).unwrap().points, places);
+        assert_eq!(
+            read_points(&text, Unstated::default()).unwrap().points,
+            places
+        );
     }
 
     #[test]
     fn only_selected_points_are_copied_when_some_are() {
         let (plan, text) = copied(true);
         assert_eq!(
-            read_points(&text).unwrap().points,
+            read_points(&text, Unstated::default()).unwrap().points,
             [plan.curve.last().place()]
         );
     }
@@ -105,7 +119,7 @@ mod tests {
                 ..RawInput::default()
             };
             let output = ctx.run_ui(input, |ui| {
-                take_events(&view, &mut asks, ui);
+                take_events(&view, TempUnit::Celsius, &mut asks, ui);
                 let field = ui.text_edit_singleline(&mut text);
                 if is_typing {
                     field.request_focus();
@@ -120,7 +134,7 @@ mod tests {
     fn paste_opens_the_preview_only_when_no_text_field_takes_it() {
         let asks = asked_on_paste(false);
         assert!(
-            matches!(&asks[..], [Ask::Open(Dialog::Paste { text })] if text.starts_with("0\t105")),
+            matches!(&asks[..], [Ask::Open(Dialog::Paste(form))] if form.read().is_ok()),
             "{asks:?}"
         );
         let asks = asked_on_paste(true);

@@ -49,6 +49,18 @@ pub enum Command {
     ZoomIn,
     /// Look from further away.
     ZoomOut,
+    /// Look at what comes earlier.
+    PanEarlier,
+    /// Look at what comes later.
+    PanLater,
+    /// Stretch the values of the lane under the pointer.
+    ZoomValuesIn,
+    /// Show more values in the lane under the pointer.
+    ZoomValuesOut,
+    /// Look at higher values.
+    PanUp,
+    /// Look at lower values.
+    PanDown,
     /// Back to the view before.
     ZoomBack,
     /// Forward to the view after.
@@ -63,6 +75,10 @@ pub enum Command {
     ToggleUnit,
     /// Between light and dark.
     ToggleTheme,
+    /// Light or dark as the system is.
+    FollowTheme,
+    /// Put the keyboard on the curve's points.
+    FocusCurve,
     /// Open or fold the points drawer.
     ToggleDrawer,
     /// Speak the curve: its summary in words.
@@ -316,20 +332,93 @@ pub const TABLE: &[Entry] = &[
         Key::Minus,
     ),
     row(
+        Command::PanEarlier,
+        Group::View,
+        "Earlier",
+        "Move the view to the left",
+        CTRL,
+        Key::ArrowLeft,
+    ),
+    row(
+        Command::PanLater,
+        Group::View,
+        "Later",
+        "Move the view to the right",
+        CTRL,
+        Key::ArrowRight,
+    ),
+    row(
+        Command::ZoomValuesIn,
+        Group::View,
+        "Zoom in on values",
+        "Stretch the lane under the pointer, else temperatures",
+        Modifiers::ALT,
+        Key::Plus,
+    ),
+    row(
+        Command::ZoomValuesIn,
+        Group::View,
+        "Zoom in on values",
+        "Stretch the lane under the pointer, else temperatures",
+        Modifiers::ALT,
+        Key::Equals,
+    ),
+    row(
+        Command::ZoomValuesOut,
+        Group::View,
+        "Zoom out of values",
+        "Show more values in the lane under the pointer, else temperatures",
+        Modifiers::ALT,
+        Key::Minus,
+    ),
+    row(
+        Command::PanUp,
+        Group::View,
+        "Higher values",
+        "Move the lane under the pointer, else temperatures, up",
+        CTRL,
+        Key::ArrowUp,
+    ),
+    row(
+        Command::PanDown,
+        Group::View,
+        "Lower values",
+        "Move the lane under the pointer, else temperatures, down",
+        CTRL,
+        Key::ArrowDown,
+    ),
+    // Alt with an arrow moves a handle while one has the focus; the brackets work there as well.
+    row(
         Command::ZoomBack,
         Group::View,
         "View before",
-        "Back to the view before the last zoom",
+        "Back to the view before the last zoom; at a handle use the bracket",
         Modifiers::ALT,
         Key::ArrowLeft,
+    ),
+    row(
+        Command::ZoomBack,
+        Group::View,
+        "View before",
+        "Back to the view before the last zoom; at a handle use the bracket",
+        CTRL,
+        Key::OpenBracket,
     ),
     row(
         Command::ZoomForward,
         Group::View,
         "View after",
-        "Forward again",
+        "Forward again; at a handle use the bracket",
         Modifiers::ALT,
         Key::ArrowRight,
+    ),
+    row(
+        Command::ZoomForward,
+        Group::View,
+        "View after",
+        "Forward again; at a handle use the bracket",
+        CTRL,
+        Key::CloseBracket,
     ),
     row(
         Command::MeasureFrom,
@@ -364,12 +453,28 @@ pub const TABLE: &[Entry] = &[
         Key::U,
     ),
     row(
+        Command::FollowTheme,
+        Group::View,
+        "Theme of the system",
+        "Light or dark as the system is",
+        CTRL_SHIFT,
+        Key::T,
+    ),
+    row(
         Command::ToggleTheme,
         Group::View,
         "Light or dark",
         "Change the theme",
         CTRL,
         Key::T,
+    ),
+    row(
+        Command::FocusCurve,
+        Group::Points,
+        "Go to the curve",
+        "Put the keyboard on the point touched last, or on the first",
+        NONE,
+        Key::F6,
     ),
     row(
         Command::ToggleDrawer,

@@ -1,13 +1,14 @@
 //! Everything that is computed from the plan for the views, once a revision: the only cache there is.
 
 use super::{
+    dialogs::Dialog,
     model::{Behind, Ghost},
     transform,
     view_state::{DrawerPage, ViewState},
 };
 use chaffinch_craft::{
     Alignment, Comparison, Derived, History, Plan, Repair, limits::COMPARISON_BAND_C,
-    suggest_repair, units::TempUnit,
+    suggest_repairs, units::TempUnit,
 };
 use std::sync::Arc;
 
@@ -37,7 +38,7 @@ impl Computed {
         }
     }
 
-    /// Brings everything up to date. Repairs wait until a drag is over: they cost a few hundred curves.
+    /// Brings everything up to date. Repairs wait until a drag is over: they cost some hundred curves.
     pub fn refresh(&mut self, history: &History, view: &ViewState, unit: TempUnit) {
         let plan = history.plan();
         if self.revision != history.revision() {
@@ -48,10 +49,7 @@ impl Computed {
             self.repairs.clear();
             self.repairs_for = None;
         } else if self.repairs_for != Some((self.revision, unit)) {
-            let findings = self.derived.findings.iter();
-            self.repairs = findings
-                .map(|finding| suggest_repair(plan, finding, unit))
-                .collect();
+            self.repairs = suggest_repairs(plan, &self.derived, unit);
             self.repairs_for = Some((self.revision, unit));
         }
         if self.behind_for != Some((self.revision, view.alignment)) {
@@ -68,7 +66,7 @@ impl Computed {
         &self.derived
     }
 
-    /// The repair for each finding; empty during a drag.
+    /// The repairs of the first findings, in their order; empty during a drag.
     pub fn repairs(&self) -> &[Option<Repair>] {
         &self.repairs
     }
@@ -105,11 +103,15 @@ fn compare(plan: &Plan, other: &Plan, alignment: Alignment) -> Comparison {
     Comparison::of(plan, other, alignment, COMPARISON_BAND_C)
 }
 
+/// The plan as an open preview would make it: the paste that is looked at, or else the transform that is typed.
 fn ghost(plan: &Plan, view: &ViewState) -> Option<Ghost> {
-    if !(view.drawer_open && view.drawer_page == DrawerPage::Transform) {
-        return None;
-    }
-    let edit = transform::wished(plan, view).ok()??;
+    let edit = match &view.dialog {
+        Some(Dialog::Paste(form)) => form.edit(plan).ok()?,
+        _ if view.drawer_open && view.drawer_page == DrawerPage::Transform => {
+            transform::wished(plan, view).ok()??
+        }
+        _ => return None,
+    };
     let plan = plan.edited(&edit).ok()?;
     Some(Ghost {
         derived: Derived::of(&plan),

@@ -18,6 +18,7 @@ const EXAMPLE: &str = include_str!("../../../../examples/notebook/plans/ember-ri
 pub struct Document {
     /// The plan's past, present and future.
     pub history: History,
+    is_example: bool,
     file: Option<PathBuf>,
     stamp: Option<FileStamp>,
     saved_at: String,
@@ -27,7 +28,11 @@ impl Document {
     /// The example plan; it has no file, so saving asks where to.
     pub fn example() -> Self {
         // A test opens every example, so the fallback is never seen.
-        Self::untitled(plan_from_ron(EXAMPLE).unwrap_or_else(|_| Plan::fresh()))
+        let plan = plan_from_ron(EXAMPLE).unwrap_or_else(|_| Plan::fresh());
+        Self {
+            is_example: true,
+            ..Self::untitled(plan)
+        }
     }
 
     /// A new plan to draw from.
@@ -38,6 +43,7 @@ impl Document {
     fn untitled(plan: Plan) -> Self {
         Self {
             history: History::of_saved(plan),
+            is_example: false,
             file: None,
             stamp: None,
             saved_at: String::new(),
@@ -52,11 +58,17 @@ impl Document {
         let (plan, stamp) = files::open_plan(path)?;
         Ok(Self {
             history: History::of_saved(plan),
+            is_example: false,
             // A neutral file that was opened is a source, not the plan's home; saving asks where to.
             file: files::plan_file(path).map(Path::to_owned),
             stamp: Some(stamp),
             saved_at: String::new(),
         })
+    }
+
+    /// Whether this is the example that the program opens on.
+    pub fn is_example(&self) -> bool {
+        self.is_example
     }
 
     /// The plan's file, if it has one.
@@ -69,7 +81,10 @@ impl Document {
     /// # Errors
     /// The dialog to open; the plan and the file are as they were.
     pub fn save_to(&mut self, path: &Path, overwrite: Overwrite) -> Result<(), Dialog> {
-        let is_home = self.file.as_deref() == Some(path);
+        let is_home = self
+            .file
+            .as_deref()
+            .is_some_and(|file| is_same_file(file, path));
         let known = self
             .stamp
             .as_ref()
@@ -117,6 +132,16 @@ impl Document {
             prefs.remember(&std::path::absolute(file).unwrap_or_else(|_| file.clone()));
         }
     }
+}
+
+/// Whether two paths lead to one file, through links and `..` as well. Files that aren't there yet are told apart by name.
+pub fn is_same_file(one: &Path, other: &Path) -> bool {
+    let place = |path: &Path| {
+        path.canonicalize()
+            .or_else(|_| std::path::absolute(path))
+            .ok()
+    };
+    one == other || place(one).is_some_and(|place_of_one| place(other) == Some(place_of_one))
 }
 
 /// What a save does to a file that was changed by somebody else.

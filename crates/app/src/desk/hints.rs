@@ -5,6 +5,9 @@ use eframe::egui::{
     Vec2, pos2, vec2,
 };
 
+use chaffinch_craft::{Edit, FinishEdit};
+use chaffinch_curve::PointEdit;
+
 use super::{
     ask::Ask,
     paint::icons::Icon,
@@ -62,6 +65,15 @@ impl Hint {
     /// Whether the note has done its work.
     pub fn is_done(self, prefs: &Prefs) -> bool {
         prefs.hints_done & self.bit() != 0
+    }
+
+    /// The note that somebody who makes this edit by hand no longer needs.
+    pub fn taught_by(edit: &Edit) -> Option<Self> {
+        match edit {
+            Edit::Points(PointEdit::Move { .. } | PointEdit::Shift { .. }) => Some(Self::DragPoint),
+            Edit::Finish(FinishEdit::Choose(_) | FinishEdit::Move { .. }) => Some(Self::Finish),
+            _ => None,
+        }
     }
 
     fn text(self) -> &'static str {

@@ -22,10 +22,15 @@ pub const DRAWER_OPEN_PX: f32 = 208.0;
 /// The same in a low window.
 pub const DRAWER_OPEN_LOW_PX: f32 = 164.0;
 
+/// Least height of the centre: what it has at 1000 × 640 with the drawer open. In a lower window the lanes scroll.
+pub const LEAST_LANES_PX: f32 = 396.0;
+
 /// Gutter left of the lanes, for axis numbers.
 pub const LEFT_GUTTER_PX: f32 = 50.0;
-/// Gutter right of the lanes, for finishes.
-pub const RIGHT_GUTTER_PX: f32 = 96.0;
+/// Least gutter right of the lanes, for finishes …
+pub const LEAST_RIGHT_GUTTER_PX: f32 = 96.0;
+/// … and the largest share of the centre that it takes for long names.
+pub const RIGHT_GUTTER_SHARE: f32 = 0.19;
 /// Margin above the strip.
 pub const LANES_TOP_PX: f32 = 8.0;
 /// Height of the phase strip.
@@ -43,6 +48,8 @@ pub const RAIL_PX: f32 = 18.0;
 
 /// Side of a handle's hit area; WCAG 2.2, 2.5.8 asks for 24.
 pub const HIT_PX: f32 = 24.0;
+/// The same under a finger.
+pub const TOUCH_HIT_PX: f32 = 44.0;
 /// Pointer travel before a press becomes a drag along one axis.
 pub const AXIS_DECISION_PX: f32 = 4.0;
 /// Distance within which a dragged point snaps to another's time, a mark or a finish.

@@ -18,6 +18,7 @@ pub mod findings_list;
 pub mod hints;
 pub mod lanes;
 pub mod layout;
+mod leaving;
 pub mod missing_libraries;
 pub mod model;
 pub mod outcome;

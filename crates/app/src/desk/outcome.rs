@@ -10,7 +10,16 @@ use eframe::egui::{ScrollArea, Ui};
 use super::{ask::Ask, layout::LOW_WINDOW_PX, model::Model, theme::space, view_state::ViewState};
 
 /// What stands for a value that doesn't exist because the curve never gets there.
-const NOT_REACHED: &str = "not reached";
+pub(super) const NOT_REACHED: &str = "not reached";
+
+/// What stands for a development that doesn't exist: a drop that is reached comes before first crack.
+pub(super) fn no_development(is_drop_reached: bool) -> &'static str {
+    if is_drop_reached {
+        "before first crack"
+    } else {
+        NOT_REACHED
+    }
+}
 
 /// Height that is left for the findings below, in points: the worst one stays in sight.
 const FINDINGS_PX: f32 = 172.0;

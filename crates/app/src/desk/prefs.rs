@@ -1,5 +1,6 @@
 //! What the program keeps between runs besides the window's size: units, theme, recent files, what was read.
 
+use super::document::is_same_file;
 use chaffinch_craft::units::TempUnit;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -45,9 +46,9 @@ impl Prefs {
         }
     }
 
-    /// Puts a file at the head of the recent ones.
+    /// Puts a file at the head of the recent ones; however it was spelt before, it is there once.
     pub fn remember(&mut self, file: &Path) {
-        self.recent.retain(|known| known != file);
+        self.recent.retain(|known| !is_same_file(known, file));
         self.recent.insert(0, file.to_owned());
         self.recent.truncate(MAX_RECENT);
     }

@@ -432,7 +432,12 @@ fn set_sizes(style: &mut Style) {
     spacing.icon_width_inner = 8.0;
     spacing.icon_spacing = space::NEAR;
     spacing.tooltip_width = 320.0;
-    spacing.scroll = ScrollStyle::thin();
+    // The handle in ink: in the colour of a field it can't be seen on a panel.
+    spacing.scroll = ScrollStyle {
+        foreground_color: true,
+        dormant_handle_opacity: 0.6,
+        ..ScrollStyle::thin()
+    };
 }
 
 fn visuals(p: &Palette, base: Visuals) -> Visuals {

@@ -2,7 +2,7 @@
 
 use eframe::egui::{
     Align, Button, Color32, CornerRadius, CursorIcon, Id, Label, Layout, Popup, Response, Role,
-    Sense, Shape, Stroke, StrokeKind, Theme, Ui, UiBuilder, WidgetInfo,
+    Sense, Shape, Stroke, StrokeKind, ThemePreference, Ui, UiBuilder, WidgetInfo,
     epaint::CubicBezierShape,
     pos2,
     text::{LayoutJob, TextWrapping},
@@ -29,7 +29,13 @@ use super::{
 };
 
 /// Narrower than this, the theme is left to its key.
-const THEME_SHOWN_PX: f32 = 940.0;
+const THEME_SHOWN_PX: f32 = 1000.0;
+/// Themes to choose from.
+const THEMES: [(ThemeChoice, &str); 3] = [
+    (ThemeChoice::System, "System"),
+    (ThemeChoice::Light, "Light"),
+    (ThemeChoice::Dark, "Dark"),
+];
 /// Widest title, in points.
 const TITLE_PX: f32 = 260.0;
 /// Side of the program's mark, in points.
@@ -277,17 +283,19 @@ fn right_part(model: &Model<'_>, window_px: f32, asks: &mut Vec<Ask>, ui: &mut U
         }));
     }
     if window_px >= THEME_SHOWN_PX {
-        let theme = usize::from(ui.ctx().theme() == Theme::Dark);
-        if let Some(picked) = segmented(ui, "Theme", &["Light", "Dark"], theme) {
-            asks.push(Ask::SetTheme(if picked == 1 {
-                ThemeChoice::Dark
-            } else {
-                ThemeChoice::Light
-            }));
+        let shown = match ui.ctx().options(|options| options.theme_preference) {
+            ThemePreference::System => ThemeChoice::System,
+            ThemePreference::Light => ThemeChoice::Light,
+            ThemePreference::Dark => ThemeChoice::Dark,
+        };
+        let index = THEMES.iter().position(|(choice, _)| *choice == shown);
+        let labels = THEMES.map(|(_, label)| label);
+        if let Some(picked) = segmented(ui, "Theme", &labels, index) {
+            asks.push(Ask::SetTheme(THEMES[picked].0));
         }
     }
     ui.add_space(space::TIGHT);
-    open_menu(model.recent, asks, ui);
+    plan_menu(model.recent, asks, ui);
     command_button(Command::Save, "Save", asks, ui);
     export_menu(asks, ui);
     ui.add_space(space::TIGHT);
@@ -309,9 +317,9 @@ fn command_link(command: Command, label: &str, asks: &mut Vec<Ask>, ui: &mut Ui)
     }
 }
 
-fn open_menu(recent: &[PathBuf], asks: &mut Vec<Ask>, ui: &mut Ui) {
-    let head = button(ui, ButtonLook::Plain, "Open…")
-        .on_hover_text("New plan, open, or take up a recent one");
+fn plan_menu(recent: &[PathBuf], asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let head = button(ui, ButtonLook::Plain, "Plan")
+        .on_hover_text("New plan, open, take up a recent one, save or export");
     let missing = Id::unique("missing recent files");
     if head.clicked() {
         // Asked once when the menu opens: a disk may be slow.
@@ -319,28 +327,30 @@ fn open_menu(recent: &[PathBuf], asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.data_mut(|data| data.insert_temp(missing, found));
     }
     Popup::menu(&head).gap(space::TIGHT).show(|ui| {
-        for command in [Command::New, Command::Open, Command::SaveAs] {
+        for command in [Command::New, Command::Open] {
             menu_command(command, asks, ui);
         }
-        if recent.is_empty() {
-            return;
+        if !recent.is_empty() {
+            ui.separator();
+            let words = Step::Small.text("Recent files");
+            ui.label(words.color(Palette::of(ui).text2));
+            let missing = ui
+                .data(|data| data.get_temp::<Vec<bool>>(missing))
+                .unwrap_or_default();
+            for (index, file) in recent.iter().enumerate() {
+                let is_missing = missing.get(index).copied().unwrap_or(false);
+                recent_file(file, is_missing, asks, ui);
+            }
         }
         ui.separator();
-        ui.label(
-            Step::Small
-                .text("Recent files")
-                .color(Palette::of(ui).text2),
-        );
-        let missing = ui
-            .data(|data| data.get_temp::<Vec<bool>>(missing))
-            .unwrap_or_default();
-        for (index, file) in recent.iter().enumerate() {
-            let is_missing = missing.get(index).copied().unwrap_or(false);
-            recent_file(file, is_missing, asks, ui);
+        for command in [Command::SaveAs, Command::ExportCsv] {
+            menu_command(command, asks, ui);
         }
-        ui.separator();
-        if ui.button("Clear recent files").clicked() {
-            asks.push(Ask::ClearRecent);
+        if !recent.is_empty() {
+            ui.separator();
+            if ui.button("Clear recent files").clicked() {
+                asks.push(Ask::ClearRecent);
+            }
         }
     });
 }

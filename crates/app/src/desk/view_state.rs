@@ -3,11 +3,11 @@
 use super::{
     dialogs::Dialog,
     drag::{Drag, Nudge},
-    lanes::fit,
-    transform::TransformForm,
-    window_span::ViewHistory,
+    lanes::{fit, sizes::LaneSizes},
+    model::Behind,
+    window_span::{Lane, ViewHistory},
 };
-use chaffinch_craft::{Alignment, Derived, GestureId, Plan};
+use chaffinch_craft::{Alignment, Derived, GestureId, Plan, TransformForm};
 use chaffinch_curve::{PointId, SetpointCurve};
 use eframe::egui::Pos2;
 use std::collections::BTreeSet;
@@ -48,8 +48,29 @@ pub enum DrawerPage {
 pub enum Status {
     /// Something was done.
     Done(String),
+    /// Something was removed; an undo brings it back.
+    Removed(String),
     /// Something was refused, and why.
     Refused(String),
+}
+
+/// Scales that follow the plan while no gesture is going on.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct HeldScales {
+    /// How far the difference lane reaches to both sides of zero, in °C.
+    pub difference_c: Option<f64>,
+    /// Top of the ladder of finishes, in points of the screen.
+    pub ladder_top_px: Option<f32>,
+}
+
+impl HeldScales {
+    /// `now`, or while `is_held` what it was before.
+    pub fn kept<T: Copy>(slot: &mut Option<T>, now: T, is_held: bool) -> T {
+        if !is_held {
+            *slot = Some(now);
+        }
+        *slot.get_or_insert(now)
+    }
 }
 
 /// Everything about looking.
@@ -61,6 +82,8 @@ pub enum Status {
 pub struct ViewState {
     /// Time span and a value span a lane, with the way back.
     pub lanes: ViewHistory,
+    /// How high the lanes are, and which are folded.
+    pub lane_sizes: LaneSizes,
     /// The selected points.
     pub selection: BTreeSet<PointId>,
     /// The point that was touched last; arrows and the exact fields act on it.
@@ -77,6 +100,10 @@ pub struct ViewState {
     pub box_from: Option<Pos2>,
     /// The moment under the pointer, in s.
     pub hover_s: Option<f64>,
+    /// The lane under the pointer.
+    pub hover_lane: Option<Lane>,
+    /// Scales that follow the plan, as they were before the gesture: nothing rescales in a drag.
+    pub held: HeldScales,
     /// The measuring lines A and B, in s.
     pub measure_s: [Option<f64>; 2],
     /// A stretch of time that is lit up, in s.
@@ -110,6 +137,7 @@ impl ViewState {
     pub fn of(plan: &Plan, derived: &Derived) -> Self {
         Self {
             lanes: ViewHistory::new(fit::whole_plan(plan, derived)),
+            lane_sizes: LaneSizes::default(),
             selection: BTreeSet::new(),
             current: None,
             drag: None,
@@ -118,6 +146,8 @@ impl ViewState {
             gestures: 0,
             box_from: None,
             hover_s: None,
+            hover_lane: None,
+            held: HeldScales::default(),
             measure_s: [None; 2],
             lit_s: None,
             folds: Folds::default(),
@@ -134,6 +164,12 @@ impl ViewState {
         }
     }
 
+    /// Whether the lane of the rate of rise shows the difference to the first of these plans instead.
+    pub fn shows_difference(&self, behind: &[Behind]) -> bool {
+        let first = behind.first();
+        self.difference_shown && first.is_some_and(|first| !first.comparison.time_s.is_empty())
+    }
+
     /// Begins a gesture: all drags asked for until the release are one step of the history.
     pub fn begin_gesture(&mut self) {
         self.gestures += 1;
@@ -146,6 +182,15 @@ impl ViewState {
         points.filter(|id| self.selection.contains(id)).collect()
     }
 
+    /// The points that a command or a field means, in order of time: the selected ones, or the point touched last alone
+    /// when it isn't one of them.
+    pub fn meant(&self, curve: &SetpointCurve) -> Vec<PointId> {
+        match self.current {
+            Some(id) if !self.selection.contains(&id) => vec![id],
+            _ => self.selected(curve),
+        }
+    }
+
     /// Selects exactly one point.
     pub fn select_only(&mut self, id: PointId) {
         self.selection = BTreeSet::from([id]);
@@ -154,10 +199,13 @@ impl ViewState {
 
     /// Adds a point to the selection or takes it out.
     pub fn toggle(&mut self, id: PointId) {
-        if !self.selection.remove(&id) {
+        if self.selection.remove(&id) {
+            // Commands go on with what is still selected.
+            self.current = self.selection.last().copied().or(Some(id));
+        } else {
             self.selection.insert(id);
+            self.current = Some(id);
         }
-        self.current = Some(id);
     }
 
     /// Forgets points that are no longer there.

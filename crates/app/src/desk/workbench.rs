@@ -8,8 +8,9 @@ use super::{
     document::Document,
     drawer,
     files::{Files, NativeChooser, PathChooser},
-    findings_list, hints,
-    lanes::{self, LaneFrame},
+    findings_list,
+    hints::{self, Hint},
+    lanes::{self, Anchors, LaneFrame},
     layout,
     model::Model,
     outcome,
@@ -19,10 +20,11 @@ use super::{
     theme::{self, Palette},
     top_bar,
     view_state::ViewState,
+    window_span::{LaneView, ViewStep},
 };
 use eframe::egui::{
     Area, CentralPanel, Context, Frame, Id, Margin, Order, Panel, Pos2, ScrollArea, Stroke,
-    ThemePreference, Ui, pos2, vec2,
+    ThemePreference, Ui, accesskit_root_id, pos2, scroll_area::ScrollSource, vec2,
 };
 use std::path::Path;
 
@@ -41,6 +43,12 @@ pub struct Workbench {
     pub(super) after_save: Option<dialogs::GoOn>,
     /// What is carried out once the fields of this frame were left.
     pub(super) next_frame: Vec<Ask>,
+    /// What the last edit of the gesture teaches.
+    pub(super) dragged: Option<Hint>,
+    /// What is shown when the dialog that is open is closed.
+    pub(super) next_dialog: Option<Dialog>,
+    /// What shows the whole plan, and the revision of the plan that it shows.
+    whole: (u64, LaneView),
     /// Unsaved work was dealt with; the window may close.
     pub(super) may_close: bool,
     lane: Option<LaneFrame>,
@@ -60,11 +68,15 @@ impl Workbench {
         };
         let computed = Computed::of(&document.history);
         let mut view = ViewState::of(document.history.plan(), computed.derived());
-        view.dialog = if prefs.cautions_read {
-            trouble
+        // Cautions come first; the trouble follows them.
+        let next_dialog = if prefs.cautions_read {
+            view.dialog = trouble;
+            None
         } else {
-            Some(Dialog::Cautions)
+            view.dialog = Some(Dialog::Cautions);
+            trouble
         };
+        let whole = (document.history.revision(), view.lanes.current());
         let mut prefs = prefs;
         document.remember_in(&mut prefs);
         Self {
@@ -75,6 +87,9 @@ impl Workbench {
             files: Files::new(chooser),
             after_save: None,
             next_frame: Vec::new(),
+            dragged: None,
+            next_dialog,
+            whole,
             may_close: false,
             lane: None,
         }
@@ -86,6 +101,15 @@ impl Workbench {
         let waiting = std::mem::take(&mut self.next_frame);
         self.computed
             .refresh(&self.document.history, &self.view, self.prefs.unit());
+        // Only after a change: a view that the user chose of a plan stays as it is.
+        let revision = self.document.history.revision();
+        if self.view.gesture.is_none() && self.whole.0 != revision {
+            let shown = self.view.lanes.current();
+            let (plan, derived) = (self.document.history.plan(), self.computed.derived());
+            let grown = lanes::fit::grown(shown, &self.whole.1, plan, derived);
+            self.view.lanes.go(grown, ViewStep::Continues);
+            self.whole = (revision, lanes::fit::whole_plan(plan, derived));
+        }
         self.panels(&mut asks, ui);
         self.keys(&mut asks, ui);
         Self::dropped_files(&mut asks, ui);
@@ -93,6 +117,10 @@ impl Workbench {
         // What waited for the fields comes after what the fields had to say.
         for ask in asks.into_iter().chain(waiting) {
             self.carry_out(ask, ui.ctx());
+        }
+        if self.view.gesture.is_some() && self.document.history.revision() != revision {
+            // Laid out once more within this frame, so that all figures stand where the pointer is.
+            ui.ctx().request_discard("a drag changed the plan");
         }
         self.view
             .forget_missing(&self.document.history.plan().curve);
@@ -126,12 +154,13 @@ impl Workbench {
         let desk = Frame::new().fill(Palette::of(ui).panel);
         let shown = CentralPanel::default()
             .frame(desk)
-            .show(ui, |ui| lanes::ui(&model, view, asks, ui))
+            .show(ui, |ui| centre(&model, view, asks, ui))
             .inner;
         let (anchors, lane) = shown;
         self.lane = Some(lane);
-        // A drag needs the whole chart.
-        if view.dialog.is_none() && view.gesture.is_none() {
+        // A drag needs the whole chart, and whoever opened or began a plan has found the way.
+        let teaches = self.document.is_example() && view.gesture.is_none() && !view.drawer_open;
+        if view.dialog.is_none() && teaches {
             let anchors = hints::HintAnchors {
                 point: anchors.point,
                 finish: anchors.finish,
@@ -142,7 +171,7 @@ impl Workbench {
             hints::ui(&self.prefs, &anchors, asks, ui);
         }
         dialogs::ui(&model, view, &self.prefs, asks, ui);
-        clipboard::take_events(view, asks, ui);
+        clipboard::take_events(view, model.unit, asks, ui);
     }
 
     /// The plan, its history and its file.
@@ -177,6 +206,26 @@ fn panel_frame(ui: &Ui, margin: Margin) -> Frame {
         .fill(palette.panel)
         .inner_margin(margin)
         .stroke(Stroke::new(1.0, palette.hairline))
+}
+
+/// The lanes. Where the window is too low for them they scroll, by the bar alone: over the lanes the wheel zooms.
+fn centre(
+    model: &Model<'_>,
+    view: &mut ViewState,
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+) -> (Anchors, LaneFrame) {
+    ScrollArea::vertical()
+        .id_salt("lanes-scroll")
+        .scroll_source(ScrollSource::SCROLL_BAR)
+        .auto_shrink(false)
+        .show(ui, |ui| {
+            let height_px = ui.available_height().max(layout::LEAST_LANES_PX);
+            let room = vec2(ui.available_width(), height_px);
+            ui.allocate_ui(room, |ui| lanes::ui(model, view, asks, ui))
+                .inner
+        })
+        .inner
 }
 
 /// The bar at the foot and, when it is open, the drawer above it; returns where the exact fields are.
@@ -313,6 +362,9 @@ impl eframe::App for WorkbenchApp {
                 .send_viewport_cmd(eframe::egui::ViewportCommand::Title(title.clone()));
             self.title = title;
         }
+        // A screen reader says it when the window gets the focus.
+        ui.ctx()
+            .accesskit_node_builder(accesskit_root_id(), |node| node.set_label(&*self.title));
     }
 
     fn save(&mut self, storage: &mut dyn eframe::Storage) {

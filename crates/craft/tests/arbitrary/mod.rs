@@ -2,7 +2,7 @@
 
 use chaffinch_craft::{
     AirEdit, AirId, AirShape, Boundary, Edit, FinishEdit, FinishId, Given, Knowledge, LotNumber,
-    LotText, MarkName, Plan,
+    LotText, MarkName, Plan, RatioRange,
 };
 use chaffinch_curve::{
     ControlPoint, CurvePoint, Lock, Offset, PointEdit, PointId, Segment, SetpointCurve, Shape,
@@ -67,11 +67,33 @@ fn point_edit() -> impl Strategy<Value = PointEdit> {
         (id(), segment).prop_map(|(id, segment)| PointEdit::SetSegment { id, segment }),
         (ids(), lock).prop_map(|(ids, lock)| PointEdit::SetLock { ids, lock }),
         select(vec![Shape::Monotone, Shape::Smooth]).prop_map(PointEdit::SetShape),
+        replaced().prop_map(PointEdit::Replace),
     ]
 }
 
-/// Any edit, about half of which are refused.
+/// Other points in place of all: two to eight, rising; now and then one with an id twice.
+fn replaced() -> impl Strategy<Value = Vec<ControlPoint>> {
+    let steps = prop::collection::vec((0.5..90.0_f64, -2.0..40.0_f64), 1..8);
+    (steps, 1..14_u32).prop_map(|(steps, odd)| {
+        let mut at = (0.0, 90.0);
+        let mut points = vec![ControlPoint::new(PointId(1), at.0, at.1)];
+        for ((time_s, temp_c), number) in steps.into_iter().zip(2..) {
+            at = (at.0 + time_s, at.1 + temp_c);
+            let id = if number == odd { 1 } else { number };
+            points.push(ControlPoint::new(PointId(id), at.0, at.1));
+        }
+        points
+    })
+}
+
+/// Any edit, about half of which are refused; one in sixteen is several edits as one.
 pub(crate) fn edit() -> impl Strategy<Value = Edit> {
+    let together = prop::collection::vec(single_edit(), 0..4)
+        .prop_map(|edits| Edit::Together("Did several things", edits));
+    prop_oneof![15 => single_edit(), 1 => together]
+}
+
+fn single_edit() -> impl Strategy<Value = Edit> {
     let finish = || (1..6_u32).prop_map(FinishId);
     let temp_c = || 90.0..330.0_f64;
     let air = || (1..5_u32).prop_map(AirId);
@@ -104,6 +126,11 @@ pub(crate) fn edit() -> impl Strategy<Value = Edit> {
             (select(LotNumber::ALL.to_vec()), prop::option::of(given))
                 .prop_map(|(field, given)| Edit::LotNumber(field, given)),
             (50.0..400.0_f64).prop_map(Edit::MachineCeiling),
+            "[a-zé\n]{0,20}".prop_map(|text| Edit::SetNotes(text.repeat(4))),
+            (0.0..0.3_f64, 0.31..1.0_f64)
+                .prop_map(|(least, most)| Edit::WishedDevelopment(RatioRange::new(least, most).unwrap())),
+            "[a-zé\n]{0,8}".prop_map(Edit::MachineName),
+            "[a-zé\n]{0,8}".prop_map(Edit::RoomName),
         ],
     ]
 }

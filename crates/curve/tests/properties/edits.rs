@@ -2,7 +2,9 @@
 
 use std::cell::Cell;
 
-use chaffinch_curve::{ControlPoint, CurvePoint, Lock, PointEdit, PointId, SetpointCurve, Shape};
+use chaffinch_curve::{
+    ControlPoint, CurvePoint, Lock, Offset, PointEdit, PointId, SetpointCurve, Shape,
+};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
@@ -130,9 +132,9 @@ fn a_point_inserted_on_the_curve_leaves_it() {
         prop_assert!(curve.points().iter().find(moved).is_none());
         for i in 0..=1000 {
             let t = curve.end_s() * f64::from(i) / 1000.0;
-            // The issue asks for 0.05 °C; only rounding is left.
+            // Our target is 0.05 °C; what is left comes from setting the new point on a hundredth of a degree.
             let off = (edited.temp_c(t) - curve.temp_c(t)).abs();
-            prop_assert!(off <= 1e-9, "{off} °C at {t} s");
+            prop_assert!(off <= 0.02, "{off} °C at {t} s");
         }
         Ok(())
     });
@@ -235,4 +237,87 @@ fn a_smooth_curve_needs_no_pin_for_a_point_on_it() {
     };
     let longer = edited.edited(&PointEdit::InsertAt { at }).unwrap();
     assert_eq!((longer.end_s(), longer.last().id), (700.0, PointId(5)));
+}
+
+#[test]
+fn a_monotone_curve_stays_between_its_points_after_inserting_and_moving() {
+    let input = (
+        any_curve(Variety::Plain),
+        0.05..0.95,
+        -40.0..40.0_f64,
+        -30.0..30.0_f64,
+    );
+    let tried = Cell::new(0);
+    let outcome = runner(2000).run(&input, |(curve, part, by_s, by_c)| {
+        let curve = SetpointCurve::new(Shape::Monotone, curve.points().to_vec()).unwrap();
+        let time_s = part * curve.end_s();
+        let Ok(inserted) = curve.edited(&PointEdit::InsertOnCurve { time_s }) else {
+            return Ok(());
+        };
+        let ids = vec![curve.next_id()];
+        let by = inserted
+            .limit_shift(
+                &ids,
+                Offset {
+                    time_s: by_s,
+                    temp_c: by_c,
+                },
+            )
+            .by;
+        let Ok(moved) = inserted.edited(&PointEdit::Shift { ids, by }) else {
+            return Ok(());
+        };
+        tried.set(tried.get() + 1);
+        // A point on a hundredth of a degree beside kept rises may leave a few thousandths.
+        let over = chaffinch_curve::overshoots(&moved, 0.02);
+        prop_assert!(over.is_empty(), "{over:?}");
+        Ok(())
+    });
+    outcome.unwrap();
+    assert!(
+        tried.get() >= 1000,
+        "only {} points were moved",
+        tried.get()
+    );
+}
+
+#[test]
+fn stretching_and_scaling_all_points_stretches_and_scales_the_curve_with_its_pins() {
+    let outcome = runner(500).run(
+        &(any_curve(Variety::Plain), 0.6..1.6_f64),
+        |(curve, factor)| {
+            let ids: Vec<_> = curve.points().iter().map(|point| point.id).collect();
+            let pinned = PointEdit::PinRise {
+                id: ids[ids.len() / 2],
+                rise_c_per_s: Some(0.2),
+            };
+            let curve = curve.edited(&pinned).unwrap();
+            let stretch = PointEdit::StretchTime {
+                ids: ids.clone(),
+                pivot_s: 0.0,
+                factor,
+            };
+            let Ok(stretched) = curve.edited(&stretch) else {
+                return Ok(());
+            };
+            let pivot_c = 100.0;
+            let scaled = curve.edited(&PointEdit::ScaleTemp {
+                ids,
+                pivot_c,
+                factor,
+            });
+            for i in 0..=50 {
+                let t = curve.end_s() * f64::from(i) / 50.0;
+                let off = stretched.temp_c(t * factor) - curve.temp_c(t);
+                prop_assert!(off.abs() < 1e-6, "stretched: {off} °C at {t} s");
+                if let Ok(scaled) = &scaled {
+                    let wished = pivot_c + factor * (curve.temp_c(t) - pivot_c);
+                    let off = scaled.temp_c(t) - wished;
+                    prop_assert!(off.abs() < 1e-6, "scaled: {off} °C at {t} s");
+                }
+            }
+            Ok(())
+        },
+    );
+    outcome.unwrap();
 }

@@ -15,6 +15,9 @@ struct PointObject {
     /// In °C/s and exact: through °C/min it might not come back bit for bit.
     #[serde(default)]
     pinned_slope: Option<f64>,
+    /// The slope came with an inserted point and goes when the curve changes there.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    is_slope_kept: bool,
     #[serde(default, with = "SegmentWord")]
     segment: Segment,
     #[serde(default, with = "LockWord")]
@@ -41,6 +44,7 @@ pub(super) mod points {
             time: point.time_s,
             temperature: point.temp_c,
             pinned_slope: point.pinned_rise_c_per_s,
+            is_slope_kept: point.is_rise_kept,
             segment: point.segment,
             lock: point.lock,
         }))
@@ -54,6 +58,7 @@ pub(super) mod points {
             time_s: object.time,
             temp_c: object.temperature,
             pinned_rise_c_per_s: object.pinned_slope,
+            is_rise_kept: object.is_slope_kept,
             segment: object.segment,
             lock: object.lock,
         };

@@ -3,6 +3,7 @@
 //! What it says and in which units stands in `assets/schema/chaffinch-plan-1.schema.json`. Everything computed (samples,
 //! reached marks, phases, drop) is written for readers without spline code and ignored when a file is read back.
 
+mod comparison_report;
 mod document;
 mod layout;
 mod lists;
@@ -12,6 +13,7 @@ mod sheets;
 mod units;
 mod write;
 
+pub use comparison_report::ComparisonReport;
 pub use read::plan_from_neutral;
 pub use report::{FindingReport, PlanReport};
 pub use write::plan_to_neutral;

@@ -71,6 +71,10 @@ pub fn plan_from_neutral(text: &str) -> Result<Plan, TextError> {
     if text.trim().is_empty() {
         return Err(TextError::Empty);
     }
+    let rest = text.trim_start();
+    if !rest.starts_with('{') {
+        return Err(TextError::not_a_plan(text, rest));
+    }
     check_head(&parse::<Head>(text)?)?;
     let body = parse::<Body>(text)?;
     body.units.check()?;

@@ -9,6 +9,8 @@ use super::{Cell, PasteError, TEMP_HEADER, TIME_HEADER, TimeFormat};
 #[derive(Debug, PartialEq)]
 pub(super) struct Columns {
     pub(super) count: usize,
+    /// What the other columns are called.
+    pub(super) left_out: Vec<String>,
     pub(super) has_header: bool,
     /// The header is the one that this program writes.
     pub(super) is_own_header: bool,
@@ -40,6 +42,9 @@ pub(super) fn find_columns(first: &StringRecord, row: u64) -> Result<Columns, Pa
     if !is_header(first) {
         return Ok(Columns {
             count,
+            left_out: (3..=count)
+                .map(|number| format!("column {number}"))
+                .collect(),
             has_header: false,
             is_own_header: false,
             time: 0,
@@ -66,8 +71,16 @@ pub(super) fn find_columns(first: &StringRecord, row: u64) -> Result<Columns, Pa
         column: column + 1,
         text: first[column].to_owned(),
     };
+    let is_left_out = |column: &usize| *column != time && *column != temp;
     Ok(Columns {
         count,
+        left_out: (0..count)
+            .filter(is_left_out)
+            .map(|column| match first[column].trim() {
+                "" => format!("column {}", column + 1),
+                name => format!("“{name}”"),
+            })
+            .collect(),
         has_header: true,
         is_own_header: &first[time] == TIME_HEADER && &first[temp] == TEMP_HEADER,
         time,

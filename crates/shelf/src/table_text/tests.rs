@@ -11,8 +11,12 @@ use proptest::prelude::*;
 
 use super::*;
 
+fn read(text: &str) -> Result<PastedPoints, PasteError> {
+    read_points(text, Unstated::default())
+}
+
 fn points(text: &str) -> Vec<(f64, f64)> {
-    match read_points(text) {
+    match read(text) {
         Ok(pasted) => pasted
             .points
             .iter()
@@ -24,7 +28,7 @@ fn points(text: &str) -> Vec<(f64, f64)> {
 
 /// The name of the refusal; a text that is read is a failure.
 fn refusal(text: &str) -> String {
-    let error = read_points(text).expect_err(text);
+    let error = read(text).expect_err(text);
     let debug = format!("{error:?}");
     debug.split([' ', '{', '(']).next().unwrap().to_owned()
 }
@@ -176,24 +180,31 @@ fn texts_that_could_mean_two_things_or_nothing_are_refused() {
 
 #[test]
 fn a_refusal_names_row_column_and_text() {
-    let message = read_points("Time\tTemp\n\n0\t100\n570\tabc\n")
+    let message = read("Time\tTemp\n\n0\t100\n570\tabc\n")
         .unwrap_err()
         .to_string();
     assert!(message.contains("row 4, column 2: “abc”"), "{message}");
-    let message = read_points("0\t1,234\n570\t205").unwrap_err().to_string();
+    let message = read("0\t1,234\n570\t205").unwrap_err().to_string();
     assert!(
         message.contains("row 1, column 2: “1,234” could mean 1.234 or 1234"),
         "{message}"
     );
-    let message = read_points(&format!("0\t{}", "x".repeat(1_000_000)))
+    let message = read(&format!("0\t{}", "x".repeat(1_000_000)))
         .unwrap_err()
         .to_string();
     assert!(message.chars().count() < 200, "a long cell is cut");
 }
 
 #[test]
+fn columns_without_a_name_are_left_out_by_number() {
+    let left_out = |text| read(text).unwrap().understood.left_out;
+    assert_eq!(left_out("0\t100\t80\t7"), ["column 3", "column 4"]);
+    assert_eq!(left_out("\tTime\tTemperature\n80\t0\t100"), ["column 1"]);
+}
+
+#[test]
 fn what_was_understood_comes_back_for_the_preview() {
-    let understood = |text| read_points(text).unwrap().understood;
+    let understood = |text| read(text).unwrap().understood;
     assert_eq!(
         understood("Temp (°F);Note;Time\n212,5;1;0:00"),
         Understood {
@@ -201,9 +212,10 @@ fn what_was_understood_comes_back_for_the_preview() {
             decimal_mark: Some(DecimalMark::Comma),
             has_header: true,
             time: TimeFormat::Clock,
+            is_time_stated: true,
             temp_unit: TempUnit::Fahrenheit,
             is_temp_unit_stated: true,
-            ignored_columns: 1,
+            left_out: vec!["“Note”".to_owned()],
         }
     );
     assert_eq!(
@@ -213,17 +225,41 @@ fn what_was_understood_comes_back_for_the_preview() {
             decimal_mark: None,
             has_header: false,
             time: TimeFormat::Seconds,
+            is_time_stated: false,
             temp_unit: TempUnit::Celsius,
             is_temp_unit_stated: false,
-            ignored_columns: 0,
+            left_out: Vec::new(),
         }
     );
+}
+
+/// 9.5 min are 570 s; 401.9 °F are 205.5 °C (from the units' definitions).
+#[test]
+fn only_units_that_the_text_leaves_open_are_given_from_outside() {
+    let unstated = Unstated {
+        time_unit: TimeUnit::Minutes,
+        temp_unit: TempUnit::Fahrenheit,
+    };
+    let last = |text| {
+        let pasted = read_points(text, unstated).unwrap();
+        let point = *pasted.points.last().unwrap();
+        (point.time_s, point.temp_c)
+    };
+    for text in [
+        "0\t212\n9.5\t401.9",
+        "Time\tTemp (°F)\n0\t212\n9.5\t401.9",
+        "Time (s)\tTemp\n0\t212\n570\t401.9",
+        "0:00\t212\n9:30\t401.9",
+        "Time (min)\tTemp (°C)\n0\t100\n9.5\t205.5",
+    ] {
+        assert_eq!(last(text), (570.0, 205.5), "{text:?}");
+    }
 }
 
 #[test]
 fn texts_beyond_the_limits_are_refused() {
     let rows = |count| "0\t100\n".repeat(count);
-    assert_eq!(read_points(&rows(MAX_ROWS)).unwrap().points.len(), MAX_ROWS);
+    assert_eq!(read(&rows(MAX_ROWS)).unwrap().points.len(), MAX_ROWS);
     assert_eq!(refusal(&rows(MAX_ROWS + 1)), "TooManyRows");
     assert_eq!(
         refusal(&"0\t100000000000000000000000000000\n".repeat(300_000)),
@@ -258,7 +294,7 @@ proptest! {
     ) {
         let rows: Vec<_> =
             rows.iter().map(|&(time_s, temp_c, rise_c_per_s)| Row { time_s, temp_c, rise_c_per_s }).collect();
-        let pasted = read_points(&points_to_tsv(&rows)).unwrap();
+        let pasted = read(&points_to_tsv(&rows)).unwrap();
         let expected: Vec<_> = rows.iter().map(|row| CurvePoint { time_s: row.time_s, temp_c: row.temp_c }).collect();
         prop_assert_eq!(pasted.points, expected);
     }
@@ -278,7 +314,7 @@ proptest! {
             .iter()
             .map(|point| Row { time_s: point.time_s, temp_c: point.temp_c, rise_c_per_s: 0.0 })
             .collect();
-        prop_assert_eq!(read_points(&points_to_tsv(&rows)).unwrap().points, expected);
+        prop_assert_eq!(read(&points_to_tsv(&rows)).unwrap().points, expected);
     }
 
     /// No number is silently wrong: whatever mark and delimiter a spreadsheet writes, the points are right or refused.
@@ -301,14 +337,14 @@ proptest! {
         let lines = expected.iter().map(|point| format!("{}{delimiter}{}", write(point.time_s), write(point.temp_c)));
         let header = has_header.then(|| format!("Time{delimiter}Temp"));
         let text = header.into_iter().chain(lines).collect::<Vec<_>>().join("\n");
-        if let Ok(pasted) = read_points(&text) {
+        if let Ok(pasted) = read(&text) {
             prop_assert_eq!(pasted.points, expected);
         }
     }
 
     #[test]
     fn any_text_gives_finite_points_or_a_reason(text in "[-0-9.,:;\t\n\"TimeptC°F() −]{0,40}") {
-        if let Ok(pasted) = read_points(&text) {
+        if let Ok(pasted) = read(&text) {
             prop_assert!(pasted.points.iter().all(|point| point.time_s.is_finite() && point.temp_c.is_finite()));
         }
     }

@@ -47,14 +47,18 @@ fn point() -> impl Strategy<Value = (f64, ControlPoint)> {
         Segment::Hold,
     ]);
     let lock = select(vec![Lock::Free, Lock::Time, Lock::Temp, Lock::Both]);
-    let pinned = prop_oneof![3 => Just(None), 1 => number(-1000.0, 1000.0).prop_map(Some)];
+    let pinned = prop_oneof![
+        3 => Just((None, false)),
+        1 => (number(-1000.0, 1000.0).prop_map(Some), any::<bool>()),
+    ];
     (number(1.1, 60.0), number(0.0, 320.0), pinned, segment, lock).prop_map(
-        |(gap_s, temp_c, pinned_rise_c_per_s, segment, lock)| {
+        |(gap_s, temp_c, (pinned_rise_c_per_s, is_rise_kept), segment, lock)| {
             let point = ControlPoint {
                 id: PointId(0),
                 time_s: 0.0,
                 temp_c,
                 pinned_rise_c_per_s,
+                is_rise_kept,
                 segment,
                 lock,
             };

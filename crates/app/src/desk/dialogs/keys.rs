@@ -21,7 +21,10 @@ const HANDLE_KEYS: [(&str, &str); 11] = [
     ("Left, right", "Earlier or later by 1 s"),
     ("Up, down", "Hotter or cooler by 1 °C"),
     ("Shift with an arrow", "Ten times as far"),
-    ("Alt with an arrow", "A tenth as far"),
+    (
+        "Alt with an arrow",
+        "A tenth as far; elsewhere left and right change the view",
+    ),
     ("Page Up, Page Down", "Hotter or cooler by ten steps"),
     ("Home, End", "To the lowest or highest that is allowed"),
     ("Enter", "Type the exact time and temperature"),

@@ -7,10 +7,13 @@ mod changed_on_disk;
 mod description;
 mod keys;
 mod modal;
-pub mod paste;
+mod paste;
+mod paste_form;
 mod path;
 mod trouble;
 mod unsaved;
+
+pub use paste_form::PasteForm;
 
 use std::path::PathBuf;
 
@@ -78,10 +81,7 @@ pub enum Dialog {
         typed: String,
     },
     /// Points from the clipboard, to be looked at before they are used.
-    Paste {
-        /// The clipboard's text.
-        text: String,
-    },
+    Paste(PasteForm),
 }
 
 /// Shows the dialog that is open, if any. When it closes, the keyboard focus goes back to where it was.
@@ -93,9 +93,6 @@ pub fn ui(
     ui: &mut Ui,
 ) {
     keep_focus(view.dialog.is_some(), ui);
-    if matches!(view.dialog, Some(Dialog::Paste { .. })) {
-        return paste::ui(model, view, asks, ui);
-    }
     // Taken out, so that a dialog may change its own state while it reads the rest.
     let Some(mut dialog) = view.dialog.take() else {
         return;
@@ -108,8 +105,7 @@ pub fn ui(
         Dialog::ChangedOnDisk(path) => changed_on_disk::ui(path, asks, ui),
         Dialog::Trouble(trouble) => trouble::ui(trouble, asks, ui),
         Dialog::Path { purpose, typed } => path::ui(*purpose, typed, asks, ui),
-        // Shown above.
-        Dialog::Paste { .. } => {}
+        Dialog::Paste(form) => paste::ui(model, form, asks, ui),
     }
     view.dialog = Some(dialog);
 }

@@ -1,7 +1,8 @@
 //! The frame that all dialogs share: heading, contents, a row of buttons; Esc leaves, the focus begins on the safe button.
 
 use eframe::egui::{
-    Align, Frame, Id, Label, Layout, Margin, Modal, Response, Role, Stroke, Ui, WidgetInfo, vec2,
+    Align, Align2, Frame, Id, Label, Layout, Margin, Modal, Response, Role, Stroke, Ui, WidgetInfo,
+    vec2,
 };
 
 use crate::desk::{
@@ -29,11 +30,28 @@ impl Opening {
     }
 }
 
-/// Shows a dialog headed `title`. Esc and a click beside it ask for closing it.
+/// Shows a dialog headed `title` in the middle of the window. Esc and a click beside it ask for closing it.
 pub(super) fn modal(
     ui: &Ui,
     title: &str,
     width_px: f32,
+    asks: &mut Vec<Ask>,
+    add_contents: impl FnOnce(&mut Ui, Opening, &mut Vec<Ask>),
+) {
+    modal_at(
+        ui,
+        title,
+        (width_px, Align2::CENTER_CENTER),
+        asks,
+        add_contents,
+    );
+}
+
+/// As [`modal`], at another place of the window.
+pub(super) fn modal_at(
+    ui: &Ui,
+    title: &str,
+    (width_px, place): (f32, Align2),
     asks: &mut Vec<Ask>,
     add_contents: impl FnOnce(&mut Ui, Opening, &mut Vec<Ask>),
 ) {
@@ -45,7 +63,9 @@ pub(super) fn modal(
         .stroke(Stroke::new(1.0, palette.control))
         .corner_radius(radius::CARD)
         .inner_margin(Margin::same(20));
-    let shown = Modal::new(id).frame(frame).show(ui.ctx(), |ui| {
+    let away_from_edge = -place.to_sign() * AROUND_PX / 2.0;
+    let area = Modal::default_area(id).anchor(place, away_from_edge);
+    let shown = Modal::new(id).area(area).frame(frame).show(ui.ctx(), |ui| {
         ui.set_width(width_px.min(ui.ctx().content_rect().width() - 2.0 * AROUND_PX));
         ui.spacing_mut().item_spacing.y = space::NEAR;
         ui.label(Step::Title.text(title));

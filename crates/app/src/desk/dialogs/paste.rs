@@ -1,29 +1,27 @@
 //! Points from the clipboard: what was understood of them, and their use in place of the curve's points.
 
-use super::modal::{ASKING_PX, Opening, buttons, modal, paragraph};
+use super::{
+    modal::{ASKING_PX, Opening, buttons, modal_at, paragraph},
+    paste_form::PasteForm,
+};
 use crate::desk::{
     ask::Ask,
-    dialogs::Dialog,
     model::Model,
     paint::marks::{Severity, finding_glyph},
     theme::{Palette, Step, space},
-    view_state::ViewState,
-    widgets::buttons::{ButtonLook, button},
+    widgets::{
+        buttons::{ButtonLook, button},
+        segmented::segmented,
+    },
 };
 use chaffinch_craft::{
-    Edit, Plan,
-    units::{format_temp_exact, format_time_exact},
+    Plan,
+    units::{TempUnit, format_temp_field, format_time_field},
 };
-use chaffinch_curve::{ControlPoint, CurvePoint, PointEdit, PointId, Segment, SetpointCurve};
 use chaffinch_shelf::table_text::{
-    DecimalMark, Delimiter, PastedPoints, TimeFormat, Understood, read_points,
+    DecimalMark, Delimiter, PastedPoints, TimeFormat, TimeUnit, Understood,
 };
-use eframe::egui::{
-    Align, Label, Layout, RichText, Sense, Ui, Vec2,
-    cache::{ComputerMut, FrameCache},
-    vec2,
-};
-use std::sync::Arc;
+use eframe::egui::{Align, Align2, Label, Layout, RichText, Sense, Ui, Vec2, vec2};
 
 /// Rows that the preview shows.
 const PREVIEW_ROWS: usize = 6;
@@ -31,40 +29,26 @@ const PREVIEW_ROWS: usize = 6;
 const PREVIEW_WIDTHS_PX: [f32; 3] = [40.0, 96.0, 136.0];
 /// Height of a row of the preview, in points.
 const PREVIEW_ROW_PX: f32 = 16.0;
+/// Units that a text may leave open, and their names.
+const TEMP_UNITS: [TempUnit; 2] = [TempUnit::Celsius, TempUnit::Fahrenheit];
+const TIME_UNITS: [(TimeUnit, &str); 2] = [
+    (TimeUnit::Seconds, "seconds"),
+    (TimeUnit::Minutes, "minutes"),
+];
 
-/// The text as it was read; a long one is read once, not in every frame.
-type Read = Arc<Result<PastedPoints, String>>;
-
-#[derive(Default)]
-struct Reader;
-
-impl ComputerMut<&str, Read> for Reader {
-    fn compute(&mut self, text: &str) -> Read {
-        Arc::new(read_points(text).map_err(|error| error.to_string()))
-    }
-}
-
-/// Shows the dialog while it is open.
-pub fn ui(model: &Model<'_>, view: &ViewState, asks: &mut Vec<Ask>, ui: &Ui) {
-    let Some(Dialog::Paste { text }) = &view.dialog else {
-        return;
-    };
-    let read = ui.memory_mut(|memory| {
-        memory
-            .caches
-            .cache::<FrameCache<Read, Reader>>()
-            .get(text.as_str())
-            .clone()
-    });
-    modal(
+/// Shows the dialog, below the curve's end, so that the curve stays in sight with the preview over it.
+pub(super) fn ui(model: &Model<'_>, form: &mut PasteForm, asks: &mut Vec<Ask>, ui: &Ui) {
+    modal_at(
         ui,
         "Paste points",
-        ASKING_PX,
+        (ASKING_PX, Align2::RIGHT_BOTTOM),
         asks,
-        |ui, opening, asks| match &*read {
+        |ui, opening, asks| match form.read() {
             Ok(pasted) => {
-                preview(pasted, ui);
-                use_or_leave(model.plan, &pasted.points, opening, asks, ui);
+                let understood = pasted.understood.clone();
+                preview(pasted, form.needs_unit(), ui);
+                open_units(form, &understood, ui);
+                use_or_leave(model.plan, form, opening, asks, ui);
             }
             Err(reason) => {
                 refusal(
@@ -78,16 +62,26 @@ pub fn ui(model: &Model<'_>, view: &ViewState, asks: &mut Vec<Ask>, ui: &Ui) {
     );
 }
 
-fn preview(pasted: &PastedPoints, ui: &mut Ui) {
-    let palette = Palette::of(ui);
-    for line in understood_lines(pasted.points.len(), &pasted.understood) {
-        paragraph(ui, &line);
-    }
+fn preview(pasted: &PastedPoints, needs_unit: bool, ui: &mut Ui) {
+    paragraph(
+        ui,
+        &understood_line(pasted.points.len(), &pasted.understood),
+    );
     ui.add_space(space::TIGHT);
-    ui.spacing_mut().item_spacing.y = space::TIGHT;
-    // As the text has them, so that they can be recognised.
+    ui.scope(|ui| {
+        ui.spacing_mut().item_spacing.y = space::TIGHT;
+        rows(pasted, needs_unit, ui);
+    });
+    ui.add_space(space::TIGHT);
+}
+
+/// The first rows as the text has them, so that they can be recognised.
+fn rows(pasted: &PastedPoints, needs_unit: bool, ui: &mut Ui) {
+    let palette = Palette::of(ui);
     let unit = pasted.understood.temp_unit;
-    let heads = ["Row", "Time", &format!("Temperature {}", unit.symbol())].map(str::to_owned);
+    let doubt = if needs_unit { "?" } else { "" };
+    let temp_head = format!("Temperature {}{doubt}", unit.symbol());
+    let heads = ["Row", "Time", &temp_head].map(str::to_owned);
     preview_row(
         heads.map(|head| Step::Small.text(head).color(palette.text2)),
         ui,
@@ -95,8 +89,8 @@ fn preview(pasted: &PastedPoints, ui: &mut Ui) {
     for (point, number) in pasted.points.iter().take(PREVIEW_ROWS).zip(1..) {
         let texts = [
             format!("{number}"),
-            format_time_exact(point.time_s),
-            format_temp_exact(point.temp_c, unit),
+            format_time_field(point.time_s),
+            format_temp_field(point.temp_c, unit),
         ];
         preview_row(
             texts.map(|text| Step::Body.text(text).color(palette.text)),
@@ -113,6 +107,36 @@ fn preview(pasted: &PastedPoints, ui: &mut Ui) {
     }
 }
 
+/// The choices of units that the text leaves open.
+fn open_units(form: &mut PasteForm, understood: &Understood, ui: &mut Ui) {
+    if !understood.is_time_stated {
+        let labels = TIME_UNITS.map(|(_, name)| name);
+        let chosen = TIME_UNITS
+            .iter()
+            .position(|(unit, _)| *unit == form.unstated().time_unit);
+        if let Some(picked) = unit_row("The times are in", &labels, chosen, ui) {
+            form.choose_time_unit(TIME_UNITS[picked].0);
+        }
+    }
+    if !understood.is_temp_unit_stated {
+        let labels = TEMP_UNITS.map(TempUnit::symbol);
+        let chosen = TEMP_UNITS
+            .iter()
+            .position(|unit| !form.needs_unit() && *unit == form.unstated().temp_unit);
+        if let Some(picked) = unit_row("The temperatures are in", &labels, chosen, ui) {
+            form.choose_temp_unit(TEMP_UNITS[picked]);
+        }
+    }
+}
+
+fn unit_row(label: &str, labels: &[&str], chosen: Option<usize>, ui: &mut Ui) -> Option<usize> {
+    ui.horizontal(|ui| {
+        ui.label(Step::Body.text(label).color(Palette::of(ui).text));
+        segmented(ui, label, labels, chosen)
+    })
+    .inner
+}
+
 fn preview_row(texts: [RichText; 3], ui: &mut Ui) {
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 0.0;
@@ -125,7 +149,7 @@ fn preview_row(texts: [RichText; 3], ui: &mut Ui) {
     });
 }
 
-fn understood_lines(rows: usize, understood: &Understood) -> [String; 2] {
+fn understood_line(rows: usize, understood: &Understood) -> String {
     let between = match understood.delimiter {
         Delimiter::Tab => "tabs",
         Delimiter::Semicolon => "semicolons",
@@ -141,72 +165,86 @@ fn understood_lines(rows: usize, understood: &Understood) -> [String; 2] {
     } else {
         ""
     };
+    let points = if rows == 1 { "point" } else { "points" };
+    format!(
+        "{rows} {points}, with {between} between columns{mark}{header}.{}{}",
+        stated_units(understood),
+        left_out(&understood.left_out)
+    )
+}
+
+/// Which columns don't become part of a point; many are counted.
+fn left_out(columns: &[String]) -> String {
+    match columns {
+        [] => String::new(),
+        [only] => format!(" Left out: {}.", shortened(only)),
+        [first, second] => format!(" Left out: {} and {}.", shortened(first), shortened(second)),
+        [first, others @ ..] => format!(
+            " Left out: {} and {} more columns.",
+            shortened(first),
+            others.len()
+        ),
+    }
+}
+
+/// A header's cell may be as long as the text.
+fn shortened(name: &str) -> String {
+    const MOST_CHARS: usize = 32;
+    match name.char_indices().nth(MOST_CHARS) {
+        Some((end, _)) => format!("{}…", &name[..end]),
+        None => name.to_owned(),
+    }
+}
+
+/// The units that the text states itself; the others are asked for.
+fn stated_units(understood: &Understood) -> String {
     let time = match understood.time {
         TimeFormat::Seconds => "seconds",
         TimeFormat::Minutes => "minutes",
         TimeFormat::Clock => "m:ss",
     };
     let unit = understood.temp_unit.symbol();
-    let basis = if understood.is_temp_unit_stated {
-        ""
-    } else {
-        ", since the table doesn't say otherwise"
-    };
-    let ignored = match understood.ignored_columns {
-        0 => String::new(),
-        1 => " One column is left out.".to_owned(),
-        more => format!(" {more} columns are left out."),
-    };
-    let points = if rows == 1 {
-        "1 point".to_owned()
-    } else {
-        format!("{rows} points")
-    };
-    [
-        format!("{points}, with {between} between columns{mark}{header}."),
-        format!("Time in {time}; temperature in {unit}{basis}.{ignored}"),
-    ]
+    match (understood.is_time_stated, understood.is_temp_unit_stated) {
+        (true, true) => format!(" Time in {time}; temperature in {unit}."),
+        (true, false) => format!(" Time in {time}; the unit of temperature isn't stated."),
+        (false, true) => format!(" Temperature in {unit}; the unit of time isn't stated."),
+        (false, false) => " The units aren't stated.".to_owned(),
+    }
 }
 
-fn use_or_leave(
-    plan: &Plan,
-    pasted: &[CurvePoint],
-    opening: Opening,
-    asks: &mut Vec<Ask>,
-    ui: &mut Ui,
-) {
-    let edit = Edit::Points(PointEdit::Replace(replacement(&plan.curve, pasted)));
-    let refused = plan.edited(&edit).err().map(|refusal| refusal.to_string());
-    match &refused {
-        Some(reason) => refusal(
+fn use_or_leave(plan: &Plan, form: &PasteForm, opening: Opening, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let edit = form.edit(plan);
+    match &edit {
+        Err(reason) => refusal(
             "These points can't take the place of the curve's.",
             reason,
             ui,
         ),
-        None => paragraph(
+        Ok(_) if form.needs_unit() => {
+            let ink = Palette::of(ui).caution_text;
+            let words = "Choose °C or °F first: the table doesn't say which.";
+            ui.add(Label::new(Step::Strong.text(words).color(ink)).wrap());
+        }
+        Ok(_) => paragraph(
             ui,
             "They take the place of all points of the curve, as one step that can be undone. \
              A point at the same time as before keeps its lock and the kind of its stretch.",
         ),
     }
+    let edit = edit.ok().filter(|_| !form.needs_unit());
     buttons(ui, |ui| {
         let apply = ui
-            .add_enabled_ui(refused.is_none(), |ui| {
+            .add_enabled_ui(edit.is_some(), |ui| {
                 button(ui, ButtonLook::Primary, "Replace all points")
             })
             .inner;
-        if refused.is_none() {
-            opening.focus(&apply);
-        }
-        if apply.clicked() {
-            asks.extend([Ask::Apply(edit), Ask::CloseDialog]);
-        }
         let cancel = button(ui, ButtonLook::Plain, "Cancel");
-        if refused.is_some() {
-            opening.focus(&cancel);
-        }
+        opening.focus(if edit.is_some() { &apply } else { &cancel });
         if cancel.clicked() {
             asks.push(Ask::CloseDialog);
+        }
+        if let Some(edit) = edit.filter(|_| apply.clicked()) {
+            asks.extend([Ask::Apply(edit), Ask::CloseDialog]);
         }
     });
 }
@@ -243,38 +281,6 @@ fn refusal(heading: &str, reason: &str, ui: &mut Ui) {
     });
 }
 
-/// The pasted places as control points: one at the time of a point of `curve` is that point, the others are new.
-///
-/// A stretch that was a hold and is no longer level becomes curved; a pinned rise stays where the point stays.
-fn replacement(curve: &SetpointCurve, pasted: &[CurvePoint]) -> Vec<ControlPoint> {
-    let mut new_ids = (curve.next_id().0..).map(PointId);
-    let mut points: Vec<ControlPoint> = Vec::with_capacity(pasted.len());
-    for place in pasted {
-        let known = curve
-            .points()
-            .iter()
-            .find(|point| point.time_s == place.time_s);
-        points.push(match known {
-            Some(known) if known.temp_c == place.temp_c => *known,
-            Some(known) => ControlPoint {
-                temp_c: place.temp_c,
-                pinned_rise_c_per_s: None,
-                ..*known
-            },
-            None => {
-                let id = new_ids.next().unwrap_or(curve.next_id());
-                ControlPoint::new(id, place.time_s, place.temp_c)
-            }
-        });
-    }
-    for i in 1..points.len() {
-        if points[i - 1].segment == Segment::Hold && points[i - 1].temp_c != points[i].temp_c {
-            points[i - 1].segment = Segment::Curved;
-        }
-    }
-    points
-}
-
 #[cfg(test)]
 mod tests {
     #![allow(
@@ -283,88 +289,25 @@ mod tests {
         reason = "a test may stop at the first surprise"
     )]
     use super::*;
-    use chaffinch_curve::{Lock, Shape};
-
-    fn curve() -> SetpointCurve {
-        let mut points = [
-            (4, 0.0, 105.0),
-            (2, 120.0, 150.0),
-            (9, 180.0, 150.0),
-            (5, 480.0, 214.0),
-        ]
-        .map(|(id, time_s, temp_c)| ControlPoint::new(PointId(id), time_s, temp_c));
-        points[1].segment = Segment::Hold;
-        points[2].lock = Lock::Both;
-        points[3].pinned_rise_c_per_s = Some(0.1);
-        SetpointCurve::new(Shape::Monotone, points.to_vec()).unwrap()
-    }
-
-    fn places(curve: &SetpointCurve) -> Vec<CurvePoint> {
-        curve.points().iter().map(ControlPoint::place).collect()
-    }
 
     #[test]
-    fn points_pasted_back_unchanged_are_the_same_points() {
-        assert_eq!(replacement(&curve(), &places(&curve())), curve().points());
-    }
-
-    #[test]
-    fn point_at_a_new_temperature_keeps_its_name_and_a_broken_hold_becomes_curved() {
-        let mut pasted = places(&curve());
-        pasted[1].temp_c = 145.0;
-        let points = replacement(&curve(), &pasted);
-        assert_eq!(
-            (points[1].id, points[1].segment),
-            (PointId(2), Segment::Curved)
-        );
-        assert!(curve().edited(&PointEdit::Replace(points)).is_ok());
-    }
-
-    #[test]
-    fn new_times_become_new_points_with_names_of_their_own() {
-        let mut pasted = places(&curve());
-        for time_s in [200.0, 300.0] {
-            pasted.insert(
-                pasted.len() - 1,
-                CurvePoint {
-                    time_s,
-                    temp_c: 190.0,
-                },
-            );
-        }
-        let ids: Vec<u32> = replacement(&curve(), &pasted)
-            .iter()
-            .map(|point| point.id.0)
-            .collect();
-        assert_eq!(ids, [4, 2, 9, 10, 11, 5]);
-    }
-
-    #[test]
-    fn table_without_a_locked_point_is_refused_and_the_point_is_named() {
-        let mut pasted = places(&curve());
-        pasted.remove(2);
-        let edit = PointEdit::Replace(replacement(&curve(), &pasted));
-        let reason = curve().edited(&edit).unwrap_err().to_string();
-        assert!(reason.contains("point 3 is locked"), "{reason}");
-    }
-
-    #[test]
-    fn preview_says_when_a_unit_is_only_assumed() {
-        let lines = |text: &str| {
-            let pasted = read_points(text).unwrap();
-            understood_lines(pasted.points.len(), &pasted.understood).join(" ")
+    fn preview_says_how_the_table_was_read_and_what_it_leaves_open() {
+        let line = |text: &str| {
+            let form = PasteForm::new(text.to_owned(), TempUnit::Celsius);
+            let pasted = form.read().unwrap();
+            understood_line(pasted.points.len(), &pasted.understood)
         };
-        let assumed = lines("0;105,5\n480;214");
+        let open = line("0;105,5\n480;214");
         assert!(
-            assumed.contains("semicolons") && assumed.contains("a comma before decimals"),
-            "{assumed}"
+            open.contains("semicolons") && open.contains("a comma before decimals"),
+            "{open}"
         );
+        assert!(open.contains("The units aren't stated."), "{open}");
+        let stated = line("Time (m:ss)\tTemperature (°F)\n0:00\t221\n8:00\t417.2");
         assert!(
-            assumed.contains("°C, since the table doesn't say otherwise"),
-            "{assumed}"
+            stated.contains("Time in m:ss; temperature in °F."),
+            "{stated}"
         );
-        let stated = lines("Time (m:ss)\tTemperature (°F)\n0:00\t221\n8:00\t417.2");
-        assert!(stated.contains("m:ss; temperature in °F."), "{stated}");
         assert!(stated.contains("names in the first row"), "{stated}");
     }
 }

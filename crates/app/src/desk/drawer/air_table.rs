@@ -2,7 +2,7 @@
 
 use super::{
     points_table::{HEADER_PX, head_cell},
-    tools::{ROW_PX, caption, slot, tipped_button},
+    tools::{ROW_PX, caption, read, slot, tipped_button},
 };
 use crate::desk::{
     ask::Ask,
@@ -17,7 +17,7 @@ use crate::desk::{
 use chaffinch_craft::{
     AirEdit, AirPoint, AirShape, AirflowSchedule, Edit, MIN_AIR_GAP_S,
     entry::{parse_percent, parse_time},
-    units::{format_number_exact, format_time_exact},
+    units::{format_number_exact, format_time_field},
 };
 use eframe::egui::{Align, Layout, Ui};
 use egui_extras::{Column, TableBuilder, TableRow};
@@ -101,15 +101,15 @@ pub(super) fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, u
     table.header(HEADER_PX, header).body(|mut body| {
         for (point, number) in model.plan.airflow.points().iter().zip(1..) {
             body.row(ROW_PX, |mut row| {
-                air_row(point, number, view, asks, &mut row);
+                air_row(model, (point, number), view, asks, &mut row);
             });
         }
     });
 }
 
 fn air_row(
-    point: &AirPoint,
-    number: usize,
+    model: &Model<'_>,
+    (point, number): (&AirPoint, usize),
     view: &mut ViewState,
     asks: &mut Vec<Ask>,
     row: &mut TableRow<'_, '_>,
@@ -118,55 +118,45 @@ fn air_row(
         ui.add_space(space::INNER);
         ui.label(Step::Body.text(number.to_string()));
     });
-    row.col(|ui| time_cell(point, number, view, asks, ui));
-    row.col(|ui| percent_cell(point, number, view, asks, ui));
+    row.col(|ui| time_cell(model, (point, number), view, asks, ui));
+    row.col(|ui| percent_cell(model, (point, number), view, asks, ui));
     row.col(|ui| remove_cell(point, number, asks, ui));
 }
 
 fn time_cell(
-    point: &AirPoint,
-    number: usize,
+    model: &Model<'_>,
+    (point, number): (&AirPoint, usize),
     view: &mut ViewState,
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
-    let AirPoint {
-        id,
-        time_s,
-        percent,
-    } = *point;
+    let AirPoint { id, time_s, .. } = *point;
     let (name, shown) = (
         format!("Time of airflow point {number}"),
-        format_time_exact(time_s),
+        format_time_field(time_s),
     );
     let field = TypedField::new(("air time", id.0), &name, &shown)
         .width_px(TIME_PX)
         .explained(TIME_ENTRY);
-    let parse = |text: &str| parse_time(text, time_s);
-    let typed = ui
+    let parse = |text: &str| {
+        read(model.plan, parse_time(text, time_s), |time_s| {
+            moved(AirPoint { time_s, ..*point })
+        })
+    };
+    let edit = ui
         .add_enabled_ui(number > 1, |ui| slot(field, TIME_PX, view, ui, &parse))
         .inner;
-    if let Some(time_s) = typed {
-        asks.push(Ask::Apply(Edit::Air(AirEdit::Move {
-            id,
-            time_s,
-            percent,
-        })));
-    }
+    asks.extend(edit.map(Ask::Apply));
 }
 
 fn percent_cell(
-    point: &AirPoint,
-    number: usize,
+    model: &Model<'_>,
+    (point, number): (&AirPoint, usize),
     view: &mut ViewState,
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
-    let AirPoint {
-        id,
-        time_s,
-        percent,
-    } = *point;
+    let AirPoint { id, percent, .. } = *point;
     let (name, shown) = (
         format!("Setting of airflow point {number}"),
         format_number_exact(percent),
@@ -174,15 +164,20 @@ fn percent_cell(
     let field = TypedField::new(("air percent", id.0), &name, &shown)
         .width_px(PERCENT_PX)
         .explained(PERCENT_ENTRY);
-    if let Some(percent) = slot(field, PERCENT_PX, view, ui, &|text| {
-        parse_percent(text, percent)
-    }) {
-        asks.push(Ask::Apply(Edit::Air(AirEdit::Move {
-            id,
-            time_s,
-            percent,
-        })));
-    }
+    let edit = slot(field, PERCENT_PX, view, ui, &|text| {
+        read(model.plan, parse_percent(text, percent), |percent| {
+            moved(AirPoint { percent, ..*point })
+        })
+    });
+    asks.extend(edit.map(Ask::Apply));
+}
+
+fn moved(point: AirPoint) -> Edit {
+    Edit::Air(AirEdit::Move {
+        id: point.id,
+        time_s: point.time_s,
+        percent: point.percent,
+    })
 }
 
 fn remove_cell(point: &AirPoint, number: usize, asks: &mut Vec<Ask>, ui: &mut Ui) {

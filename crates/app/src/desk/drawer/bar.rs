@@ -16,12 +16,12 @@ use crate::desk::{
     },
     theme::{Palette, Step, radius, space},
     view_state::{Status, ViewState},
-    widgets::focus,
+    widgets::{buttons::icon_button, focus},
 };
 use chaffinch_curve::{ControlPoint, Lock, PointId};
 use eframe::egui::{
-    Align, CursorIcon, Label, Layout, Popup, PopupKind, Rect, RectAlign, RichText, Role, Sense, Ui,
-    Vec2, WidgetInfo, pos2, vec2,
+    Align, CursorIcon, Event, Key, Label, Layout, Popup, PopupKind, Rect, RectAlign, RichText,
+    Role, Sense, Ui, Vec2, WidgetInfo, accesskit::Live, pos2, vec2,
 };
 
 /// Said where nothing is selected.
@@ -31,6 +31,7 @@ pub(super) const STRETCH_PX: f32 = 84.0;
 
 /// Shows the bar.
 pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    forget_refusal(view, ui);
     let is_narrow = ui.available_width() < NARROW_WINDOW_PX;
     let size = vec2(
         ui.available_width(),
@@ -40,18 +41,29 @@ pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut
         ui.spacing_mut().item_spacing.x = if is_narrow { 6.0 } else { space::NEAR };
         fold_button(model, view.drawer_open, asks, ui);
         ui.separator();
-        let selected = view.selected(&model.plan.curve);
-        match (selected.as_slice(), view.current) {
-            (&[_, _, ..], _) => selected_fields::ui(model, &selected, view, asks, ui),
-            (&[id], _) | (&[], Some(id)) => one(model, id, is_narrow, view, asks, ui),
-            (&[], None) => {
+        let meant = view.meant(&model.plan.curve);
+        match *meant.as_slice() {
+            [_, _, ..] => selected_fields::ui(model, &meant, is_narrow, view, asks, ui),
+            [id] => one(model, id, is_narrow, view, asks, ui),
+            [] => {
                 ui.label(Step::Body.text(HINT).color(Palette::of(ui).text2));
             }
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            status_line(view, is_narrow, ui);
+            status_line(view, is_narrow, asks, ui);
         });
     });
+}
+
+/// Why something was refused is of no interest any more after Escape or when the next text is typed.
+fn forget_refusal(view: &mut ViewState, ui: &Ui) {
+    let is_over = ui.input(|input| {
+        let mut events = input.events.iter();
+        input.key_pressed(Key::Escape) || events.any(|event| matches!(event, Event::Text(_)))
+    });
+    if is_over && matches!(view.status, Some(Status::Refused(_))) {
+        view.status = None;
+    }
 }
 
 fn fold_button(model: &Model<'_>, is_open: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -162,7 +174,8 @@ pub(super) fn heading_text(heading: &str, view: &ViewState) -> RichText {
     step.text(heading)
 }
 
-fn status_line(view: &ViewState, is_narrow: bool, ui: &mut Ui) {
+/// What was done or refused last; spoken when it changes, without taking the focus.
+fn status_line(view: &ViewState, is_narrow: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let palette = Palette::of(ui);
     let steps = if is_narrow {
         "Arrows: 1 s, 1 °C; Shift 10, Alt 0.1"
@@ -171,10 +184,15 @@ fn status_line(view: &ViewState, is_narrow: bool, ui: &mut Ui) {
     };
     let (text, ink) = match &view.status {
         Some(Status::Refused(reason)) => (sentence(reason), palette.stop_text),
-        Some(Status::Done(done)) => (sentence(done), palette.text2),
+        Some(Status::Done(done) | Status::Removed(done)) => (sentence(done), palette.text2),
         None => (steps.to_owned(), palette.text3),
     };
     let is_refused = matches!(view.status, Some(Status::Refused(_)));
+    if matches!(view.status, Some(Status::Removed(_)))
+        && icon_button(ui, Icon::Undo, "Undo removing", "Put back what was removed").clicked()
+    {
+        asks.push(Ask::Do(Command::Undo));
+    }
     let glyph_px = if is_refused { 18.0 + space::TIGHT } else { 0.0 };
     let width_px = (ui.available_width() - glyph_px).max(0.0);
     let whole_px = ui
@@ -190,6 +208,9 @@ fn status_line(view: &ViewState, is_narrow: bool, ui: &mut Ui) {
                 .truncate()
                 .sense(Sense::hover()),
         );
+        if view.status.is_some() {
+            ui.accesskit_node_builder(words.id, |node| node.set_live(Live::Polite));
+        }
         if is_refused && whole_px > width_px {
             // Why something was refused must be readable in full without looking for it.
             Popup::from_response(&words)

@@ -18,8 +18,8 @@ const WORDS_PX: f32 = 56.0;
 /// Undo, redo and where the plan stands.
 pub(super) fn tools(model: &Model<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let (past, future) = (model.history.past().len(), model.history.future().len());
-    command_button(Command::Undo, "Undo", past > 0, asks, ui);
-    command_button(Command::Redo, "Redo", future > 0, asks, ui);
+    command_button(Command::Undo, "Undo step", past > 0, asks, ui);
+    command_button(Command::Redo, "Redo step", future > 0, asks, ui);
     ui.add_space(space::NEAR);
     caption(&format!("Step {past} of {}", past + future), ui);
 }

@@ -34,9 +34,10 @@ const PAGES: [(DrawerPage, &str); 4] = [
     (DrawerPage::History, "History"),
 ];
 
-/// Shows the open drawer over the place that is left: pages and their tools in one line, the page below.
+/// Shows the open drawer over the place that is left: pages and their tools in one line, or two where the window is
+/// narrow, the page below.
 pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let labels = PAGES.map(|(_, label)| label);
         let open = PAGES.iter().position(|(page, _)| *page == view.drawer_page);
         if let Some(picked) = segmented(ui, "Page", &labels, open.unwrap_or_default()) {

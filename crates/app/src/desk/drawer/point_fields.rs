@@ -1,6 +1,6 @@
 //! Fields and choices for one control point, used by the bar and by the table.
 
-use super::tools::{show_in, slot, slot_ui, take_focus};
+use super::tools::{bar_slot, read, slot};
 use crate::desk::{
     ask::Ask,
     model::Model,
@@ -9,14 +9,14 @@ use crate::desk::{
     widgets::{choice::choice, tooltip::Explanation, typed_field::TypedField},
 };
 use chaffinch_craft::{
-    Edit,
+    Edit, Plan,
     entry::{EntryError, parse_rise, parse_temp, parse_time},
-    units::{TempUnit, format_rise, format_rise_exact, format_temp_exact, format_time_exact},
+    units::{TempUnit, format_rise, format_rise_field, format_temp_field, format_time_field},
 };
 use chaffinch_curve::{ControlPoint, CurvePoint, Lock, PointEdit, Segment};
 use eframe::egui::Ui;
 
-/// Kinds of stretch after a point, as they are offered.
+/// How a curve may run from a point to the next, as it is offered.
 pub(super) const STRETCHES: [(Segment, &str); 3] = [
     (Segment::Curved, "Curved"),
     (Segment::Straight, "Straight"),
@@ -34,14 +34,14 @@ pub(super) const LOCKS: [(Lock, &str); 4] = [
 /// What is typed in a time field.
 pub(super) const TIME_ENTRY: Explanation<'static> = Explanation {
     what: "Time since charge.",
-    how: "Type 9:30, 570 s or 9.5 min; +5 and -0:15 change it.",
+    how: "Type 9:30, 570 s or 9.5 min; +5 and -0:15 change it. Shown to 0.1 s.",
     source: "",
 };
 
 /// What is typed in a temperature field.
 pub(super) const TEMP_ENTRY: Explanation<'static> = Explanation {
     what: "Temperature of the curve at this point.",
-    how: "Type 205, 205 °C or 401 °F; +5, -3 and *1.02 change it.",
+    how: "Type 205, 205 °C or 401 °F; +5, -3 and *1.02 change it. Shown to 0.01.",
     source: "",
 };
 
@@ -73,6 +73,7 @@ pub(super) struct PointRow<'a> {
     pub(super) is_last: bool,
     rise_c_per_s: f64,
     unit: TempUnit,
+    plan: &'a Plan,
     place: Place,
 }
 
@@ -86,6 +87,7 @@ impl<'a> PointRow<'a> {
             is_last: index + 1 == points.len(),
             rise_c_per_s: model.derived.points.get(index)?.rise_c_per_s,
             unit: model.unit,
+            plan: model.plan,
             place,
         })
     }
@@ -99,22 +101,21 @@ impl<'a> PointRow<'a> {
         ui: &mut Ui,
     ) {
         let now_s = self.point.time_s;
-        let (name, shown) = (self.name("time"), format_time_exact(now_s));
+        let (name, shown) = (self.name("time"), format_time_field(now_s));
         let field = TypedField::new(self.salt("time"), &name, &shown)
             .width_px(width_px)
             .explained(TIME_ENTRY);
-        let is_free = self.number > 1 && !self.point.lock.holds_time();
-        let parse = |text: &str| parse_time(text, now_s);
-        let typed = self.show("time", is_free, (field, width_px), view, ui, &parse);
-        if let Some(time_s) = typed {
-            self.moved(
-                CurvePoint {
+        let parse = |text: &str| {
+            read(self.plan, parse_time(text, now_s), |time_s| {
+                self.moved(CurvePoint {
                     time_s,
                     ..self.point.place()
-                },
-                asks,
-            );
-        }
+                })
+            })
+        };
+        let is_free = self.number > 1 && !self.point.lock.holds_time();
+        let edit = self.show((field, width_px), is_free, view, ui, &parse);
+        asks.extend(edit.map(Ask::Apply));
     }
 
     /// The temperature of the point; `width_px` is that of the field, `unit_px` what is kept for its unit (0: none).
@@ -126,34 +127,26 @@ impl<'a> PointRow<'a> {
         ui: &mut Ui,
     ) {
         let (now_c, unit) = (self.point.temp_c, self.unit);
-        let (name, shown) = (self.name("temperature"), format_temp_exact(now_c, unit));
+        let (name, shown) = (self.name("temperature"), format_temp_field(now_c, unit));
         let symbol = if unit_px > 0.0 { unit.symbol() } else { "" };
         let field = TypedField::new(self.salt("temperature"), &name, &shown)
             .width_px(width_px)
             .unit(symbol)
             .explained(TEMP_ENTRY);
-        let parse = |text: &str| parse_temp(text, now_c, unit);
-        let is_free = !self.point.lock.holds_temp();
-        let typed = self.show(
-            "temperature",
-            is_free,
-            (field, width_px + unit_px),
-            view,
-            ui,
-            &parse,
-        );
-        if let Some(temp_c) = typed {
-            self.moved(
-                CurvePoint {
+        let parse = |text: &str| {
+            read(self.plan, parse_temp(text, now_c, unit), |temp_c| {
+                self.moved(CurvePoint {
                     temp_c,
                     ..self.point.place()
-                },
-                asks,
-            );
-        }
+                })
+            })
+        };
+        let is_free = !self.point.lock.holds_temp();
+        let edit = self.show((field, width_px + unit_px), is_free, view, ui, &parse);
+        asks.extend(edit.map(Ask::Apply));
     }
 
-    /// The rise at the point, pinned or not; widths as in [`PointRow::temp`].
+    /// The rise at the point, pinned by hand or not; widths as in [`PointRow::temp`].
     pub(super) fn rise(
         &self,
         [width_px, unit_px]: [f32; 2],
@@ -161,14 +154,14 @@ impl<'a> PointRow<'a> {
         asks: &mut Vec<Ask>,
         ui: &mut Ui,
     ) {
-        let pinned = self.point.pinned_rise_c_per_s;
+        let (unit, pinned) = (self.unit, self.point.rise_by_hand_c_per_s());
         let shown = match pinned {
-            Some(rise_c_per_s) => format_rise_exact(rise_c_per_s, self.unit),
-            None => format_rise(self.rise_c_per_s, self.unit),
+            Some(rise_c_per_s) => format_rise_field(rise_c_per_s, unit),
+            None => format_rise(self.rise_c_per_s, unit),
         };
         let name = self.name("rise");
         let symbol = if unit_px > 0.0 {
-            self.unit.rise_symbol()
+            unit.rise_symbol()
         } else {
             ""
         };
@@ -176,24 +169,27 @@ impl<'a> PointRow<'a> {
             .width_px(width_px)
             .unit(symbol)
             .explained(RISE_ENTRY);
-        let parse = |text: &str| read_rise(text, pinned.unwrap_or(self.rise_c_per_s), self.unit);
+        let now_c_per_s = pinned.unwrap_or(self.rise_c_per_s);
+        let parse = |text: &str| {
+            read(self.plan, read_rise(text, now_c_per_s, unit), |rise| {
+                self.pinned(rise)
+            })
+        };
         let typed = ui.scope(|ui| {
             if pinned.is_none() {
                 ui.multiply_opacity(FREE_RISE_OPACITY);
             }
-            slot(field, width_px + unit_px, view, ui, &parse)
+            match self.place {
+                Place::Bar => bar_slot(field, (width_px + unit_px, false), view, ui, &parse),
+                Place::Table => slot(field, width_px, view, ui, &parse),
+            }
         });
-        if let Some(rise_c_per_s) = typed.inner {
-            asks.push(Ask::Apply(Edit::Points(PointEdit::PinRise {
-                id: self.point.id,
-                rise_c_per_s,
-            })));
-        }
+        asks.extend(typed.inner.map(Ask::Apply));
     }
 
     /// Whether the rise is pinned; ticking pins it as it is. `label` may be empty.
     pub(super) fn pin(&self, label: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        let mut is_pinned = self.point.pinned_rise_c_per_s.is_some();
+        let mut is_pinned = self.point.rise_by_hand_c_per_s().is_some();
         let tick = ui
             .checkbox(&mut is_pinned, Step::Body.text(label))
             .accessible_name(self.name("pinned rise"))
@@ -202,10 +198,7 @@ impl<'a> PointRow<'a> {
             );
         if tick.changed() {
             let rise_c_per_s = is_pinned.then_some(self.rise_c_per_s);
-            asks.push(Ask::Apply(Edit::Points(PointEdit::PinRise {
-                id: self.point.id,
-                rise_c_per_s,
-            })));
+            asks.push(Ask::Apply(self.pinned(rise_c_per_s)));
         }
     }
 
@@ -216,8 +209,8 @@ impl<'a> PointRow<'a> {
             .position(|(segment, _)| *segment == self.point.segment);
         let labels = STRETCHES.map(|(_, label)| label);
         let name = match self.place {
-            Place::Bar => format!("Stretch after the current point {}", self.number),
-            Place::Table => format!("Stretch after point {}", self.number),
+            Place::Bar => format!("From the current point {} to the next", self.number),
+            Place::Table => format!("From point {} to the next", self.number),
         };
         if let Some(picked) = choice(ui, &name, width_px, &labels, chosen.unwrap_or_default()) {
             let segment = STRETCHES[picked].0;
@@ -250,28 +243,31 @@ impl<'a> PointRow<'a> {
     /// Shows a field of a coordinate, which a lock may hold; the bar's first free one takes the focus when it is asked for.
     fn show(
         &self,
-        what: &'static str,
-        is_free: bool,
         (field, width_px): (TypedField<'_>, f32),
+        is_free: bool,
         view: &mut ViewState,
         ui: &mut Ui,
-        parse: &dyn Fn(&str) -> Result<f64, EntryError>,
-    ) -> Option<f64> {
-        ui.add_enabled_ui(is_free, |ui| {
-            let mut place = slot_ui(width_px, ui);
-            if is_free && self.place == Place::Bar {
-                take_focus(self.salt(what), view, &place);
-            }
-            show_in(&mut place, field, view, parse)
+        parse: &dyn Fn(&str) -> Result<Edit, String>,
+    ) -> Option<Edit> {
+        ui.add_enabled_ui(is_free, |ui| match self.place {
+            Place::Bar => bar_slot(field, (width_px, is_free), view, ui, parse),
+            Place::Table => slot(field, width_px, view, ui, parse),
         })
         .inner
     }
 
-    fn moved(&self, to: CurvePoint, asks: &mut Vec<Ask>) {
-        asks.push(Ask::Apply(Edit::Points(PointEdit::Move {
+    fn moved(&self, to: CurvePoint) -> Edit {
+        Edit::Points(PointEdit::Move {
             id: self.point.id,
             to,
-        })));
+        })
+    }
+
+    fn pinned(&self, rise_c_per_s: Option<f64>) -> Edit {
+        Edit::Points(PointEdit::PinRise {
+            id: self.point.id,
+            rise_c_per_s,
+        })
     }
 
     fn name(&self, what: &str) -> String {

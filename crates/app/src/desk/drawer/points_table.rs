@@ -11,14 +11,30 @@ use crate::desk::{
     paint::icons::{Icon, icon},
     theme::{Palette, Step, radius, space},
     view_state::ViewState,
-    widgets::{focus, segmented::segmented},
+    widgets::{focus, segmented::segmented_with_tips},
 };
 use chaffinch_craft::Edit;
 use chaffinch_curve::{PointEdit, PointId, SetpointCurve, Shape};
 use eframe::egui::{Align, Layout, Modifiers, Rect, Role, Sense, Ui, Vec2, WidgetInfo, vec2};
 use egui_extras::{Column, TableBuilder, TableRow};
 
-const SHAPES: [(Shape, &str); 2] = [(Shape::Monotone, "Monotone"), (Shape::Smooth, "Smooth")];
+/// Shapes, with what is said of them on hover.
+const SHAPES: [(Shape, (&str, &str)); 2] = [
+    (
+        Shape::Monotone,
+        (
+            "No overshoot",
+            "Monotone: between two points the curve stays between their temperatures; the rise has corners",
+        ),
+    ),
+    (
+        Shape::Smooth,
+        (
+            "Smooth",
+            "The rise has no corners; the curve may overshoot a point",
+        ),
+    ),
+];
 /// Up to so many points every row is laid out, so that Tab and screen readers reach all; above, only what is in view.
 const WHOLE_TABLE_ROWS: usize = 60;
 /// Height of the line of heads, in points.
@@ -38,8 +54,8 @@ pub(super) fn tools(model: &Model<'_>, view: &ViewState, asks: &mut Vec<Ask>, ui
     let chosen = SHAPES
         .iter()
         .position(|(shape, _)| *shape == model.plan.curve.shape());
-    let labels = SHAPES.map(|(_, label)| label);
-    if let Some(picked) = segmented(
+    let labels = SHAPES.map(|(_, words)| words);
+    if let Some(picked) = segmented_with_tips(
         ui,
         "Shape of the curve",
         &labels,
@@ -106,7 +122,7 @@ fn header(mut row: TableRow<'_, '_>, [temp, rise]: [&str; 2]) {
         (format!("Temperature {temp}"), Align::Max),
         (format!("Rise {rise}"), Align::Max),
         ("Pinned".to_owned(), Align::Min),
-        ("Stretch after".to_owned(), Align::Min),
+        ("To the next point".to_owned(), Align::Min),
         ("Lock".to_owned(), Align::Min),
     ];
     for (text, side) in heads {

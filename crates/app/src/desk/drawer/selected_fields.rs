@@ -2,8 +2,8 @@
 
 use super::{
     bar::{STRETCH_PX, heading_text},
-    point_fields::{LOCKS, RISE_ENTRY, STRETCHES, TEMP_ENTRY, read_rise},
-    tools::{caption, show_in, slot, slot_ui, take_focus},
+    point_fields::{LOCKS, RISE_ENTRY, STRETCHES, read_rise},
+    tools::{bar_slot, caption, read},
 };
 use crate::desk::{
     ask::Ask,
@@ -13,10 +13,10 @@ use crate::desk::{
 };
 use chaffinch_craft::{
     Edit,
-    entry::{parse_temp, parse_time_shift},
-    units::{format_rise_exact, format_temp_exact},
+    entry::{parse_temp_shift, parse_time_shift},
+    units::format_rise_field,
 };
-use chaffinch_curve::{ControlPoint, CurvePoint, Offset, PointEdit, PointId};
+use chaffinch_curve::{ControlPoint, Offset, PointEdit, PointId};
 use eframe::egui::Ui;
 
 /// Shown where the selected points differ.
@@ -26,6 +26,7 @@ const MIXED: &str = "mixed";
 pub(super) fn ui(
     model: &Model<'_>,
     ids: &[PointId],
+    is_narrow: bool,
     view: &mut ViewState,
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
@@ -33,134 +34,153 @@ pub(super) fn ui(
     let curve = &model.plan.curve;
     let points: Vec<&ControlPoint> = ids.iter().filter_map(|&id| curve.point(id)).collect();
     ui.label(heading_text(&format!("{} points", points.len()), view));
-    caption("Move by", ui);
-    shift_field(ids, view, asks, ui);
-    temp_field(model, &points, view, asks, ui);
-    rise_field(model, &points, view, asks, ui);
-    let last = curve.last().id;
-    let inner: Vec<&ControlPoint> = points
-        .iter()
-        .copied()
-        .filter(|point| point.id != last)
-        .collect();
-    let segment = common(inner.iter().map(|point| point.segment));
-    if let Some(segment) = pick(
+    // A plain number moves times and temperatures and sets the rise; the words before a field must say so.
+    caption(
+        if is_narrow {
+            "Move by"
+        } else {
+            "Move in time by"
+        },
         ui,
-        "Stretch after the selected points",
-        STRETCH_PX,
-        &STRETCHES,
-        segment,
-    ) {
-        let edits = inner.iter().map(|point| PointEdit::SetSegment {
-            id: point.id,
-            segment,
-        });
-        asks.push(together("Changed stretches after points", edits));
-    }
-    let lock = common(points.iter().map(|point| point.lock));
-    if let Some(lock) = pick(ui, "Lock of the selected points", 92.0, &LOCKS, lock) {
-        asks.push(Ask::Apply(Edit::Points(PointEdit::SetLock {
-            ids: ids.to_vec(),
-            lock,
-        })));
-    }
+    );
+    let edits = [
+        time_field(model, ids, view, ui),
+        {
+            if !is_narrow {
+                caption("Move temperature by", ui);
+            }
+            temp_field(model, ids, view, ui)
+        },
+        {
+            caption("Set rise to", ui);
+            rise_field(model, &points, view, ui)
+        },
+        run_choice(&points, curve.last().id, ui),
+        lock_choice(&points, ids, ui),
+    ];
+    asks.extend(edits.into_iter().flatten().map(Ask::Apply));
 }
 
-fn shift_field(ids: &[PointId], view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+fn time_field(
+    model: &Model<'_>,
+    ids: &[PointId],
+    view: &mut ViewState,
+    ui: &mut Ui,
+) -> Option<Edit> {
     let explanation = Explanation {
         what: "Moves the selected points in time, their spacing kept.",
         how: "Type 0:15 or 15 for later, -0:15 for earlier.",
         source: "",
     };
-    let field = TypedField::new("shift all", "Move the selected points in time", "0:00")
+    let field = TypedField::new("shift all", "Move the selected points in time by", "0:00")
         .width_px(52.0)
         .explained(explanation);
-    let mut place = slot_ui(52.0, ui);
-    take_focus("shift all", view, &place);
-    if let Some(time_s) = show_in(&mut place, field, view, &parse_time_shift) {
-        let by = Offset {
-            time_s,
-            temp_c: 0.0,
-        };
-        asks.push(Ask::Apply(Edit::Points(PointEdit::Shift {
-            ids: ids.to_vec(),
-            by,
-        })));
-    }
+    bar_slot(field, (52.0, true), view, ui, &|text| {
+        read(model.plan, parse_time_shift(text), |time_s| {
+            shifted(
+                ids,
+                Offset {
+                    time_s,
+                    temp_c: 0.0,
+                },
+            )
+        })
+    })
 }
 
 fn temp_field(
     model: &Model<'_>,
-    points: &[&ControlPoint],
+    ids: &[PointId],
     view: &mut ViewState,
-    asks: &mut Vec<Ask>,
     ui: &mut Ui,
-) {
+) -> Option<Edit> {
     let unit = model.unit;
-    let shown = common(points.iter().map(|point| point.temp_c)).map_or_else(
-        || MIXED.to_owned(),
-        |temp_c| format_temp_exact(temp_c, unit),
-    );
-    let field = TypedField::new(
-        "temperature of all",
-        "Temperature of the selected points",
-        &shown,
-    )
-    .width_px(58.0)
-    .unit(unit.symbol())
-    .explained(TEMP_ENTRY);
-    // A change such as +5 counts for each point from its own temperature.
-    let parse = |text: &str| {
-        points
-            .iter()
-            .map(|point| parse_temp(text, point.temp_c, unit))
-            .collect()
+    let explanation = Explanation {
+        what: "Moves the selected points in temperature, each from its own.",
+        how: "Type 5 for hotter, -5 for cooler.",
+        source: "",
     };
-    let typed: Option<Vec<f64>> = slot(field, 76.0, view, ui, &parse);
-    if let Some(temps_c) = typed {
-        let edits = points
-            .iter()
-            .zip(temps_c)
-            .map(|(point, temp_c)| PointEdit::Move {
-                id: point.id,
-                to: CurvePoint {
+    let name = "Move the temperature of the selected points by";
+    let field = TypedField::new("temperature of all", name, "0")
+        .width_px(46.0)
+        .unit(unit.symbol())
+        .explained(explanation);
+    bar_slot(field, (64.0, false), view, ui, &|text| {
+        read(model.plan, parse_temp_shift(text, unit), |temp_c| {
+            shifted(
+                ids,
+                Offset {
+                    time_s: 0.0,
                     temp_c,
-                    ..point.place()
                 },
-            });
-        asks.push(together("Changed temperature of points", edits));
-    }
+            )
+        })
+    })
 }
 
 fn rise_field(
     model: &Model<'_>,
     points: &[&ControlPoint],
     view: &mut ViewState,
-    asks: &mut Vec<Ask>,
     ui: &mut Ui,
-) {
+) -> Option<Edit> {
     let unit = model.unit;
-    let shown = match common(points.iter().map(|point| point.pinned_rise_c_per_s)) {
-        Some(Some(rise_c_per_s)) => format_rise_exact(rise_c_per_s, unit),
+    let shown = match common(points.iter().map(|point| point.rise_by_hand_c_per_s())) {
+        Some(Some(rise_c_per_s)) => format_rise_field(rise_c_per_s, unit),
         Some(None) => "free".to_owned(),
         None => MIXED.to_owned(),
     };
-    let field = TypedField::new("rise of all", "Pinned rise of the selected points", &shown)
+    let explanation = Explanation {
+        what: "Pins the rate of rise of all selected points to one number.",
+        ..RISE_ENTRY
+    };
+    let name = "Set the rise of the selected points to";
+    let field = TypedField::new("rise of all", name, &shown)
         .width_px(54.0)
         .unit(unit.rise_symbol())
-        .explained(RISE_ENTRY);
-    let parse = |text: &str| read_rise(text, None::<f64>, unit);
-    if let Some(rise_c_per_s) = slot(field, 96.0, view, ui, &parse) {
-        let edits = points.iter().map(|point| PointEdit::PinRise {
-            id: point.id,
-            rise_c_per_s,
-        });
-        asks.push(together("Changed rise at points", edits));
-    }
+        .explained(explanation);
+    bar_slot(field, (96.0, false), view, ui, &|text| {
+        read(model.plan, read_rise(text, None::<f64>, unit), |rise| {
+            let edits = points.iter().map(|point| PointEdit::PinRise {
+                id: point.id,
+                rise_c_per_s: rise,
+            });
+            together("Changed rise at points", edits)
+        })
+    })
 }
 
-fn together(label: &'static str, edits: impl Iterator<Item = PointEdit>) -> Ask {
-    Ask::Apply(Edit::Together(label, edits.map(Edit::Points).collect()))
+/// How the curve runs from each of the points to the next; the `last` of the curve has none.
+fn run_choice(points: &[&ControlPoint], last: PointId, ui: &mut Ui) -> Option<Edit> {
+    let inner = points.iter().filter(|point| point.id != last);
+    let segment = common(inner.clone().map(|point| point.segment));
+    let name = "From the selected points to the next";
+    let segment = pick(ui, name, STRETCH_PX, &STRETCHES, segment)?;
+    let edits = inner.map(|point| PointEdit::SetSegment {
+        id: point.id,
+        segment,
+    });
+    Some(together("Changed the curve after points", edits))
+}
+
+fn lock_choice(points: &[&ControlPoint], ids: &[PointId], ui: &mut Ui) -> Option<Edit> {
+    let lock = common(points.iter().map(|point| point.lock));
+    let lock = pick(ui, "Lock of the selected points", 92.0, &LOCKS, lock)?;
+    Some(Edit::Points(PointEdit::SetLock {
+        ids: ids.to_vec(),
+        lock,
+    }))
+}
+
+fn shifted(ids: &[PointId], by: Offset) -> Edit {
+    Edit::Points(PointEdit::Shift {
+        ids: ids.to_vec(),
+        by,
+    })
+}
+
+fn together(label: &'static str, edits: impl Iterator<Item = PointEdit>) -> Edit {
+    Edit::Together(label, edits.map(Edit::Points).collect())
 }
 
 /// A choice that may stand at nothing, where the points differ.

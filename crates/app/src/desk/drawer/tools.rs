@@ -3,6 +3,7 @@
 use crate::desk::{
     ask::Ask,
     commands::Command,
+    sheets::accepted,
     theme::{Palette, Step, space},
     view_state::{Status, ViewState},
     widgets::{
@@ -10,9 +11,9 @@ use crate::desk::{
         typed_field::TypedField,
     },
 };
-use chaffinch_craft::entry::EntryError;
-use eframe::egui::{Align, Id, Layout, Response, Sense, Ui, UiBuilder, vec2};
-use std::{cell::RefCell, fmt::Debug, hash::Hash};
+use chaffinch_craft::{Edit, Plan, entry::EntryError};
+use eframe::egui::{Align, Key, Layout, Response, Sense, Ui, UiBuilder, vec2};
+use std::cell::Cell;
 
 /// Height of a table row, in points.
 pub(super) const ROW_PX: f32 = 26.0;
@@ -23,14 +24,41 @@ pub(super) fn slot<T>(
     width_px: f32,
     view: &mut ViewState,
     ui: &mut Ui,
-    parse: &dyn Fn(&str) -> Result<T, EntryError>,
+    parse: &dyn Fn(&str) -> Result<T, String>,
+) -> Option<T> {
+    let shown = show_in(&mut slot_ui(width_px, ui), field, parse);
+    settled(shown, view)
+}
+
+/// As [`slot`], in the bar: Enter and Escape give the keyboard back to the current point, so that the arrows go on from
+/// there; a text that is refused keeps it. The field takes it if `takes_focus` and the exact fields were asked for.
+pub(super) fn bar_slot<T>(
+    field: TypedField<'_>,
+    (width_px, takes_focus): (f32, bool),
+    view: &mut ViewState,
+    ui: &mut Ui,
+    parse: &dyn Fn(&str) -> Result<T, String>,
 ) -> Option<T> {
     let mut place = slot_ui(width_px, ui);
-    show_in(&mut place, field, view, parse)
+    let id = field.id(&place);
+    if takes_focus && std::mem::take(&mut view.focus_fields) {
+        place.memory_mut(|memory| memory.request_focus(id));
+    }
+    // Before the field consumes the key.
+    let [enter, escape] =
+        [Key::Enter, Key::Escape].map(|key| place.input(|input| input.key_pressed(key)));
+    let shown = show_in(&mut place, field, parse);
+    let is_left = place.memory(|memory| memory.had_focus_last_frame(id) && !memory.has_focus(id));
+    if is_left && enter && matches!(shown, Some(Err(_))) {
+        TypedField::take_up_again(&place, id);
+    } else if is_left && (enter || escape) {
+        view.focus_point = view.current;
+    }
+    settled(shown, view)
 }
 
 /// A place of `width_px` in a line. A field writes a reason beneath itself, where there is no room; it is cut off.
-pub(super) fn slot_ui(width_px: f32, ui: &mut Ui) -> Ui {
+fn slot_ui(width_px: f32, ui: &mut Ui) -> Ui {
     let (rect, _) = ui.allocate_exact_size(vec2(width_px, space::CONTROL_HEIGHT), Sense::hover());
     let mut place = ui.new_child(
         UiBuilder::new()
@@ -42,34 +70,43 @@ pub(super) fn slot_ui(width_px: f32, ui: &mut Ui) -> Ui {
     place
 }
 
-/// Puts the keyboard focus on the field of `salt` in `place`, if the exact fields were asked for.
-pub(super) fn take_focus(salt: impl Hash + Debug, view: &mut ViewState, place: &Ui) {
-    if std::mem::take(&mut view.focus_fields) {
-        let id = place.make_persistent_id(Id::unique(salt));
-        place.memory_mut(|memory| memory.request_focus(id));
-    }
-}
-
-/// Shows `field` in a place made by [`slot_ui`]; why a text is refused goes to the status line.
-pub(super) fn show_in<T>(
+/// Shows `field` in a place made by [`slot_ui`]; gives what was typed, or why it is refused.
+fn show_in<T>(
     place: &mut Ui,
     field: TypedField<'_>,
-    view: &mut ViewState,
-    parse: &dyn Fn(&str) -> Result<T, EntryError>,
-) -> Option<T> {
-    let refused = RefCell::new(None);
+    parse: &dyn Fn(&str) -> Result<T, String>,
+) -> Option<Result<T, String>> {
+    let refused = Cell::new(None);
     let parse = |text: &str| {
-        parse(text).map_err(|error| {
-            let reason = sentence(&error.to_string());
-            refused.replace(Some(reason.clone()));
+        parse(text).map_err(|reason| {
+            let reason = sentence(&reason);
+            refused.set(Some(reason.clone()));
             reason
         })
     };
-    let typed = field.show(place, &parse);
-    if let Some(reason) = refused.into_inner() {
-        view.status = Some(Status::Refused(reason));
+    let typed = field.show(place, &parse).map(Ok);
+    typed.or(refused.into_inner().map(Err))
+}
+
+/// What was typed; a refusal goes to the status line.
+fn settled<T>(shown: Option<Result<T, String>>, view: &mut ViewState) -> Option<T> {
+    match shown? {
+        Ok(typed) => Some(typed),
+        Err(reason) => {
+            view.status = Some(Status::Refused(reason));
+            None
+        }
     }
-    typed
+}
+
+/// The edit that `wished` makes, if the plan takes it; else the reason, for the field that it was typed in.
+pub(super) fn read<T>(
+    plan: &Plan,
+    value: Result<T, EntryError>,
+    wished: impl FnOnce(T) -> Edit,
+) -> Result<Edit, String> {
+    let value = value.map_err(|error| error.to_string())?;
+    accepted(plan, wished(value))
 }
 
 /// A button for a command of the table, with its hint and key on hover.

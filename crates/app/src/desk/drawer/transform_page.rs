@@ -4,9 +4,10 @@ use super::tools::{caption, sentence, slot};
 use crate::desk::{
     ask::Ask,
     model::Model,
+    outcome::{NOT_REACHED, no_development},
     paint::marks::{Severity, finding_glyph},
     theme::{Palette, Step, space},
-    transform::{Pivot, Scope, StretchBy, TransformKind, wished},
+    transform::{scope, wished},
     view_state::ViewState,
     widgets::{
         buttons::{ButtonLook, button},
@@ -17,13 +18,14 @@ use crate::desk::{
     },
 };
 use chaffinch_craft::{
-    Derived, Edit,
+    Derived, Edit, Pivot, StretchBy, TransformKind,
     entry::{EntryError, parse_number, parse_temp, parse_temp_shift, parse_time, parse_time_shift},
     units::{
-        CelsiusDifference, format_number_exact, format_temp_exact, format_time, format_time_exact,
-        round_to_billionth,
+        CelsiusDifference, format_number_exact, format_temp_field, format_time, format_time_exact,
+        format_time_field, round_to_billionth,
     },
 };
+use chaffinch_curve::Reach;
 use eframe::egui::{Label, Sense, Ui, Vec2};
 
 const FIELD_PX: f32 = 76.0;
@@ -77,7 +79,7 @@ pub(super) fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, u
     });
     ui.add_space(space::TIGHT);
     match &wish {
-        Err(reason) => refusal(&sentence(reason), ui),
+        Err(reason) => refusal(&sentence(&reason.to_string()), ui),
         Ok(None) => outcome_line(
             "Type an amount; the chart shows the result before it is applied.",
             ui,
@@ -167,9 +169,9 @@ fn stretch_fields(model: &Model<'_>, view: &mut ViewState, ui: &mut Ui) {
             how: "Type 3:20 or 200 s.",
             source: "",
         };
-        let shown = format_time_exact(now_s);
+        let shown = format_time_field(now_s);
         let parse = |text: &str| parse_time(text, now_s);
-        if let Some(time_s) = amount(
+        if let Some(time_s) = stay(
             ("Typed time that stays", &shown, ""),
             entry,
             view,
@@ -178,29 +180,35 @@ fn stretch_fields(model: &Model<'_>, view: &mut ViewState, ui: &mut Ui) {
         ) {
             view.transform.typed_pivot_s = time_s;
         }
-    } else if let Ok(pivot_s) = view.transform.pivot_s(&Scope::of(model.plan, view)) {
+    } else if let Ok(pivot_s) = view.transform.pivot_s(&scope(model.plan, view)) {
         ui.label(
             Step::Body
-                .text(format!("at {}", format_time_exact(pivot_s)))
+                .text(format!("at {}", format_time_field(pivot_s)))
                 .color(Palette::of(ui).text3),
         );
     }
 }
 
 fn new_end_field(model: &Model<'_>, view: &mut ViewState, ui: &mut Ui) {
-    let scope = Scope::of(model.plan, view);
+    let scope = scope(model.plan, view);
     let end_s = scope.points().last().map_or(0.0, |last| last.time_s);
-    let now_s = view.transform.new_end_s.unwrap_or(end_s);
     let entry = Explanation {
         what: "Time that the last of the points gets.",
-        how: "Type 8:30 or +15; the points before follow in proportion.",
+        how: "Type 8:30, or +15 for later than it is; the points before follow in proportion.",
         source: "",
     };
-    let shown = format_time_exact(now_s);
-    if let Some(time_s) = amount(("New end", &shown, ""), entry, view, ui, &|text| {
-        parse_time(text, now_s)
-    }) {
-        view.transform.new_end_s = Some(time_s);
+    let as_it_is = format_time_field(end_s);
+    let shown = view
+        .transform
+        .new_end_s
+        .map_or_else(|| as_it_is.clone(), format_time_field);
+    // The end as it is shown may be rounded, and must not count as another one.
+    let parse = |text: &str| match text {
+        text if text == as_it_is => Ok(None),
+        text => parse_time(text, end_s).map(Some),
+    };
+    if let Some(new_end_s) = amount(("New end", &shown, ""), entry, view, ui, &parse) {
+        view.transform.new_end_s = new_end_s;
     }
 }
 
@@ -217,15 +225,15 @@ fn scale_fields(model: &Model<'_>, view: &mut ViewState, ui: &mut Ui) {
     ui.add_space(space::INNER);
     caption("What stays", ui);
     let unit = model.unit;
-    let now_c = view.transform.pivot_c(&Scope::of(model.plan, view));
+    let now_c = view.transform.pivot_c(&scope(model.plan, view));
     let entry = Explanation {
         what: "Temperature that stays; points there don't move.",
         how: "That of the first point unless you type another.",
         source: "",
     };
-    let shown = format_temp_exact(now_c, unit);
+    let shown = format_temp_field(now_c, unit);
     let parse = |text: &str| parse_temp(text, now_c, unit);
-    if let Some(temp_c) = amount(
+    if let Some(temp_c) = stay(
         ("Temperature that stays", &shown, unit.symbol()),
         entry,
         view,
@@ -239,32 +247,54 @@ fn scale_fields(model: &Model<'_>, view: &mut ViewState, ui: &mut Ui) {
 fn factor_field(name: &str, factor: f64, view: &mut ViewState, ui: &mut Ui) -> Option<f64> {
     let entry = Explanation {
         what: "1 changes nothing, 1.1 stretches by a tenth, 0.9 shrinks by a tenth.",
-        how: "Above 0, so that nothing is mirrored.",
+        how: "Above 0, so that nothing is mirrored. +0.1 and *1.1 count from 1.",
         source: "",
     };
     let shown = format_number_exact(factor);
     amount((name, &shown, ""), entry, view, ui, &|text| {
-        parse_number(text, factor, "")
+        parse_number(text, 1.0, "")
     })
 }
 
+/// A field for an amount; the chart shows what comes of it while it is typed.
 fn amount<T>(
-    (name, shown, unit): (&str, &str, &str),
+    words: (&str, &str, &str),
     entry: Explanation<'_>,
     view: &mut ViewState,
     ui: &mut Ui,
     parse: &dyn Fn(&str) -> Result<T, EntryError>,
 ) -> Option<T> {
-    let width_px = if unit.is_empty() {
-        FIELD_PX
-    } else {
-        FIELD_PX + UNIT_PX
-    };
+    let (field, width_px) = field(words, entry);
+    slot(field.live(), width_px, view, ui, &|text| {
+        parse(text).map_err(|error| error.to_string())
+    })
+}
+
+/// A field for what stays; applied when it is left, because changes such as +5 count from where it is.
+fn stay(
+    words: (&str, &str, &str),
+    entry: Explanation<'_>,
+    view: &mut ViewState,
+    ui: &mut Ui,
+    parse: &dyn Fn(&str) -> Result<f64, EntryError>,
+) -> Option<f64> {
+    let (field, width_px) = field(words, entry);
+    slot(field, width_px, view, ui, &|text| {
+        parse(text).map_err(|error| error.to_string())
+    })
+}
+
+/// A field and the width of its place, in points.
+fn field<'a>(
+    (name, shown, unit): (&'a str, &'a str, &'a str),
+    entry: Explanation<'a>,
+) -> (TypedField<'a>, f32) {
+    let unit_px = if unit.is_empty() { 0.0 } else { UNIT_PX };
     let field = TypedField::new(name, name, shown)
         .width_px(FIELD_PX)
         .unit(unit)
         .explained(entry);
-    slot(field, width_px, view, ui, parse)
+    (field, FIELD_PX + unit_px)
 }
 
 /// A size with the sign of `value` before it; a field of shifts reads it back.
@@ -279,17 +309,28 @@ fn signed(value: f64, size: String) -> String {
 /// What the drop and the development are and would be.
 fn before_and_after(model: &Model<'_>) -> String {
     let figures = |derived: &Derived| {
-        let time =
-            |reached: Option<f64>| reached.map_or_else(|| "not reached".to_owned(), format_time);
-        let drop = time(derived.phases.drop.reached().map(|drop| drop.time_s));
-        (drop, time(derived.phases.development_s.reached().copied()))
+        let phases = &derived.phases;
+        let drop_s = phases.drop.map(|drop| drop.time_s);
+        [
+            time_or(NOT_REACHED, drop_s),
+            time_or(
+                no_development(phases.drop.is_reached()),
+                phases.development_s,
+            ),
+        ]
     };
-    let (drop, development) = figures(model.derived);
+    let [drop, development] = figures(model.derived);
     let Some(ghost) = model.ghost else {
         return format!("Drop now {drop}, development {development}.");
     };
-    let (new_drop, new_development) = figures(&ghost.derived);
+    let [new_drop, new_development] = figures(&ghost.derived);
     format!("Drop {drop}, then {new_drop}. Development {development}, then {new_development}.")
+}
+
+fn time_or(missing: &str, time_s: Reach<f64>) -> String {
+    time_s
+        .reached()
+        .map_or_else(|| missing.to_owned(), |&time_s| format_time(time_s))
 }
 
 fn outcome_line(text: &str, ui: &mut Ui) {

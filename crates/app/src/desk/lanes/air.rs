@@ -3,7 +3,7 @@
 use super::{
     super::{
         ask::Ask,
-        axis, layout,
+        axis,
         model::Model,
         paint::{
             dash::dashed,
@@ -17,13 +17,13 @@ use super::{
     behind, cursor,
     frame::LaneFrame,
     ground::{self, LegendEntry},
-    keys, navigate,
+    hit, keys, line, navigate,
     slider::{self, Spoken, Wish},
 };
-use chaffinch_craft::{AirEdit, AirPoint, AirShape, Edit, units::format_time_exact};
+use chaffinch_craft::{AirEdit, AirPoint, Edit, units::format_time_field};
 use eframe::egui::{
-    Align2, CursorIcon, Id, Key, Modifiers, PointerButton, Pos2, Rect, Sense, Stroke, Ui, Vec2,
-    pos2, vec2,
+    Align2, CursorIcon, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Sense, Stroke, Ui,
+    Vec2, vec2,
 };
 
 /// Least distance between two lines of the grid.
@@ -51,7 +51,7 @@ pub(super) fn ui(
     let look = LineRole::Air.look();
     let end_s = model.derived.end_of_roast_s(model.plan);
     painter.extend(dashed(
-        &path(model, frame, end_s),
+        &line::path(&line::airflow(&model.plan.airflow, end_s), 0.0, frame),
         look.dash_px,
         LineRole::Air.stroke(palette),
         frame.rect,
@@ -65,7 +65,7 @@ pub(super) fn ui(
         palette.text,
     );
     cursor::paint_lines(&painter, view, frame, palette);
-    navigate::navigate(ui, &response, frame, Lane::Airflow, &mut view.lanes);
+    navigate::navigate(ui, &response, frame, Some(Lane::Airflow), &mut view.lanes);
     if response.double_clicked_by(PointerButton::Primary)
         && let Some(at) = response.interact_pointer_pos()
     {
@@ -81,50 +81,35 @@ pub(super) fn ui(
         name: "Air",
     }];
     ground::paint_head(&painter, frame, at, "Airflow", &legend, palette);
-    for (index, point) in model.plan.airflow.points().iter().enumerate() {
-        handle(model, view, frame, (index, point), asks, ui);
+    let points = model.plan.airflow.points();
+    let centers: Vec<Pos2> = points
+        .iter()
+        .map(|point| frame.screen_from(point.time_s, point.percent))
+        .collect();
+    let areas = hit::areas(&centers, super::hit_px(ui));
+    for ((index, point), area) in points.iter().enumerate().zip(areas) {
+        handle(model, view, frame, (index, point, area), asks, ui);
     }
     ground::paint_axis(&painter, frame, &ticks, "%", palette);
-}
-
-fn path(model: &Model<'_>, frame: &LaneFrame, end_s: f64) -> Vec<Pos2> {
-    let air = &model.plan.airflow;
-    let mut path: Vec<Pos2> = Vec::new();
-    for point in air.points().iter().filter(|point| point.time_s <= end_s) {
-        let at = frame.screen_from(point.time_s, point.percent);
-        if air.shape() == AirShape::Steps
-            && let Some(before) = path.last()
-        {
-            path.push(pos2(at.x, before.y));
-        }
-        path.push(at);
-    }
-    path.push(frame.screen_from(end_s, air.percent(end_s)));
-    path
 }
 
 fn handle(
     model: &Model<'_>,
     view: &mut ViewState,
     frame: &LaneFrame,
-    (index, point): (usize, &AirPoint),
+    (index, point, area): (usize, &AirPoint, Rect),
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
-    let palette = Palette::of(ui);
     let center = frame.screen_from(point.time_s, point.percent);
     let seen = frame.rect.expand(4.0).contains(center);
-    let size = if seen {
-        Vec2::splat(layout::HIT_PX)
+    let area = if seen {
+        area
     } else {
-        Vec2::ZERO
+        Rect::from_center_size(center, Vec2::ZERO)
     };
     let id = Id::unique(("airflow-point", point.id.0));
-    let response = ui.interact(
-        Rect::from_center_size(center, size),
-        id,
-        Sense::click_and_drag(),
-    );
+    let response = ui.interact(area, id, Sense::click_and_drag());
     let spoken = Spoken {
         name: format!(
             "Airflow point {} of {}",
@@ -132,13 +117,14 @@ fn handle(
             model.plan.airflow.points().len()
         ),
         number: point.percent,
+        range: [0.0, 100.0],
         text: format!(
             "{}, {:.0} %",
-            format_time_exact(point.time_s),
+            format_time_field(point.time_s),
             point.percent
         ),
     };
-    let wish = slider::speak(ui, &response, spoken, view);
+    let wish = slider::speak(ui, &response, spoken);
     if response.clicked() {
         response.request_focus();
     }
@@ -173,7 +159,7 @@ fn handle(
             Wish::Least => (point.time_s, 0.0),
             Wish::Most => (point.time_s, 100.0),
         };
-        asks.push(slider::ask(view, allowed(time_s, percent)));
+        asks.push(slider::ask(ui, view, allowed(time_s, percent)));
     }
     let remove = response.has_focus()
         && ui.input_mut(|input| {
@@ -184,29 +170,34 @@ fn handle(
         asks.push(Ask::Apply(Edit::Air(AirEdit::Remove(point.id))));
     }
     if seen {
-        let painter = ui.painter();
-        if response.hovered() || response.dragged() {
-            painter.circle_filled(center, 12.0, palette.halo());
-        }
-        if response.has_focus() {
-            painter.circle_stroke(center, 9.0, Stroke::new(2.0, palette.accent));
-        }
-        painter.circle(center, 5.0, palette.chart, Stroke::new(2.0, palette.air));
-        painter.extend(marker(Marker::Disc, center, palette.air, palette.chart));
-        if response.hovered() || response.dragged() {
-            let text = format!(
-                "{} · {:.0} %",
-                format_time_exact(point.time_s),
-                point.percent
-            );
-            let at = center + vec2(12.0, -12.0);
-            painter.text(
-                at,
-                Align2::LEFT_BOTTOM,
-                text,
-                Step::Strong.font(),
-                palette.text,
-            );
-        }
+        paint_handle(point, center, &response, ui);
+    }
+}
+
+fn paint_handle(point: &AirPoint, center: Pos2, response: &Response, ui: &Ui) {
+    let palette = Palette::of(ui);
+    let painter = ui.painter();
+    if response.hovered() || response.dragged() {
+        painter.circle_filled(center, 12.0, palette.halo());
+    }
+    if response.has_focus() {
+        painter.circle_stroke(center, 9.0, Stroke::new(2.0, palette.accent));
+    }
+    painter.circle(center, 5.0, palette.chart, Stroke::new(2.0, palette.air));
+    painter.extend(marker(Marker::Disc, center, palette.air, palette.chart));
+    if response.hovered() || response.dragged() {
+        let text = format!(
+            "{} · {:.0} %",
+            format_time_field(point.time_s),
+            point.percent
+        );
+        let at = center + vec2(12.0, -12.0);
+        painter.text(
+            at,
+            Align2::LEFT_BOTTOM,
+            text,
+            Step::Strong.font(),
+            palette.text,
+        );
     }
 }

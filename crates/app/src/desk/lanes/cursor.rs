@@ -10,12 +10,10 @@ use super::{
     frame::LaneFrame,
 };
 use chaffinch_craft::units::{
-    format_rise_with_unit, format_temp_with_unit, format_time, format_time_exact,
+    format_rise_with_unit, format_temp_with_unit, format_time, format_time_field,
 };
 use chaffinch_curve::PointId;
-use eframe::egui::{
-    Align2, Color32, CornerRadius, Painter, Pos2, Rect, Stroke, StrokeKind, pos2, vec2,
-};
+use eframe::egui::{Color32, CornerRadius, Painter, Pos2, Rect, Stroke, StrokeKind, pos2, vec2};
 
 /// Draws the moment under the pointer and the measuring lines through one lane.
 pub(super) fn paint_lines(
@@ -29,20 +27,11 @@ pub(super) fn paint_lines(
         let x = frame.screen_x_from_time(time_s);
         painter.vline(x, frame.rect.y_range(), Stroke::new(1.0, palette.text3));
     }
-    for (time_s, name) in view.measure_s.iter().zip(["A", "B"]) {
-        let Some(time_s) = time_s else { continue };
+    for time_s in view.measure_s.iter().flatten() {
         let x = frame.screen_x_from_time(*time_s);
         let path = [pos2(x, frame.rect.top()), pos2(x, frame.rect.bottom())];
         let stroke = Stroke::new(1.5, palette.accent);
         painter.extend(dashed(&path, &[4.0, 2.0], stroke, frame.rect));
-        let at = pos2(x + 4.0, frame.rect.top() + 30.0);
-        painter.text(
-            at,
-            Align2::LEFT_CENTER,
-            name,
-            Step::Strong.font(),
-            palette.accent,
-        );
     }
     if let Some((from_s, to_s)) = view.lit_s {
         let lit = Rect::from_x_y_ranges(
@@ -123,7 +112,7 @@ pub(super) fn paint_point(
     let mut lines = vec![
         vec![
             (format!("Point {}", index + 1), Step::Body, palette.text2),
-            (format_time_exact(point.time_s), Step::Head, palette.text),
+            (format_time_field(point.time_s), Step::Head, palette.text),
         ],
         vec![
             (

@@ -11,7 +11,7 @@ use super::{
         paint::strokes::LineRole,
         snapping::temp_on_grid,
         theme::{Palette, Step},
-        view_state::ViewState,
+        view_state::{HeldScales, ViewState},
         widgets::typed_field::TypedField,
     },
     frame::LaneFrame,
@@ -21,18 +21,20 @@ use super::{
 use chaffinch_craft::{
     Edit, Finish, FinishEdit,
     entry::parse_temp,
-    units::{format_temp, format_temp_exact, format_temp_with_unit},
+    units::{Celsius, format_temp, format_temp_field, format_temp_with_unit},
 };
 use chaffinch_curve::{MAX_TEMP_C, MIN_TEMP_C, Reach};
 use eframe::egui::{
-    Align2, CursorIcon, Id, Key, Modifiers, Painter, Popup, PopupCloseBehavior, Pos2, Rect,
-    Response, Sense, SetOpenCommand, Shape, Stroke, Ui, pos2,
+    Align2, Color32, CursorIcon, Id, Key, Modifiers, Painter, Popup, PopupCloseBehavior, Pos2,
+    Rect, Response, Sense, SetOpenCommand, Shape, Stroke, Ui, pos2,
     text::{LayoutJob, TextWrapping},
     vec2,
 };
 
 /// Length of a tab's point, and of the leader's bend.
 const POINT_PX: f32 = 7.0;
+/// What a tab needs beside its name and number, in points.
+const TAB_MARGINS_PX: f32 = 34.0;
 
 /// Shows the ladder; returns where the chosen tab is.
 pub(super) fn ui(
@@ -45,7 +47,11 @@ pub(super) fn ui(
 ) -> Pos2 {
     let palette = Palette::of(ui);
     let finishes = model.plan.finishes.finishes();
-    let top = ladder_top(model, frame, gutter);
+    let top = HeldScales::kept(
+        &mut view.held.ladder_top_px,
+        ladder_top(model, frame, gutter),
+        view.gesture.is_some(),
+    );
     ui.painter().text(
         pos2(gutter.right() - 8.0, top - 14.0),
         Align2::RIGHT_CENTER,
@@ -73,6 +79,23 @@ pub(super) fn ui(
     chosen_at
 }
 
+/// Room that the tabs need for their names and numbers, in a centre so wide.
+pub(super) fn gutter_px(model: &Model<'_>, centre_px: f32, ui: &Ui) -> f32 {
+    let width = |text: &str, step: Step| {
+        let galley =
+            ui.painter()
+                .layout_no_wrap(text.to_owned(), step.font(), Color32::PLACEHOLDER);
+        galley.size().x
+    };
+    let finishes = model.plan.finishes.finishes().iter();
+    let tabs = finishes.map(|finish| {
+        width(&finish.name, Step::Strong)
+            + width(&format_temp(finish.temp_c, model.unit), Step::Small)
+    });
+    let most = (layout::RIGHT_GUTTER_SHARE * centre_px).max(layout::LEAST_RIGHT_GUTTER_PX);
+    (tabs.fold(0.0, f32::max) + TAB_MARGINS_PX).clamp(layout::LEAST_RIGHT_GUTTER_PX, most)
+}
+
 /// The ladder is centred on the chosen finish's height as far as the gutter allows.
 fn ladder_top(model: &Model<'_>, frame: &LaneFrame, gutter: Rect) -> f32 {
     let finishes = model.plan.finishes.finishes();
@@ -93,22 +116,23 @@ fn tab_ui(
     ui: &mut Ui,
 ) -> Response {
     let id = Id::unique(("finish", finish.id.0));
-    let hit = Rect::from_center_size(tab.center(), vec2(tab.width(), layout::HIT_PX));
+    let hit = Rect::from_center_size(tab.center(), vec2(tab.width(), super::hit_px(ui)));
     let response = ui.interact(hit, id, Sense::click_and_drag());
     let is_chosen = finish.id == model.plan.finish().id;
     let spoken = Spoken {
         name: format!("Finish {}", finish.name),
-        number: finish.temp_c,
+        number: Celsius(finish.temp_c).shown(model.unit),
+        range: [MIN_TEMP_C, MAX_TEMP_C].map(|temp_c| Celsius(temp_c).shown(model.unit)),
         text: format!(
             "{}{}",
             format_temp_with_unit(finish.temp_c, model.unit),
             if is_chosen { ", chosen" } else { "" }
         ),
     };
-    let wish = slider::speak(ui, &response, spoken, view);
+    let wish = slider::speak(ui, &response, spoken);
     let space = response.has_focus()
         && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Space));
-    if response.clicked() || space {
+    if keys::clicked(ui, &response) || space {
         response.request_focus();
         asks.push(Ask::Apply(Edit::Finish(FinishEdit::Choose(finish.id))));
     }
@@ -127,11 +151,12 @@ fn tab_ui(
     if let Some(wish) = wish {
         let temp_c = match wish {
             Wish::Steps { value, .. } => finish.temp_c + value * keys::TEMP_STEP_C,
-            Wish::Number(number) => number,
+            Wish::Number(number) => Celsius::from_shown(number, model.unit).0,
             Wish::Least => MIN_TEMP_C,
             Wish::Most => MAX_TEMP_C,
         };
         asks.push(slider::ask(
+            ui,
             view,
             Edit::Finish(FinishEdit::Move {
                 id: finish.id,
@@ -266,7 +291,7 @@ fn menu(model: &Model<'_>, finish: &Finish, response: &Response, asks: &mut Vec<
                 });
             }
             let label = format!("Temperature of finish {}", finish.name);
-            let shown = format_temp_exact(finish.temp_c, model.unit);
+            let shown = format_temp_field(finish.temp_c, model.unit);
             let moved = TypedField::new(response.id.with("temperature"), &label, &shown)
                 .unit(model.unit.symbol())
                 .show(ui, &|text| {
@@ -284,26 +309,9 @@ fn menu(model: &Model<'_>, finish: &Finish, response: &Response, asks: &mut Vec<
                     ui.close();
                 }
                 if ui.button("Add finish above").clicked() {
-                    push(added_above(model, finish));
+                    push(model.plan.finishes.added_above(finish));
                     ui.close();
                 }
             });
         });
-}
-
-/// A finish a little hotter, with a name that isn't taken.
-fn added_above(model: &Model<'_>, finish: &Finish) -> FinishEdit {
-    let taken = |name: &str| {
-        let mut finishes = model.plan.finishes.finishes().iter();
-        finishes.any(|other| other.name == name)
-    };
-    // One more number than there are finishes: one of them is free.
-    let name = (2..=model.plan.finishes.finishes().len() + 2)
-        .map(|number| format!("{} {number}", finish.name))
-        .find(|name| !taken(name))
-        .unwrap_or_default();
-    FinishEdit::Add {
-        name,
-        temp_c: (finish.temp_c + 2.0).min(MAX_TEMP_C),
-    }
 }

@@ -21,6 +21,8 @@ const SELECTION_MARGINS: Margins = Margins {
     start: 0.15,
     end: 0.15,
 };
+/// A view narrower than this share of the whole was zoomed into on purpose.
+const CLOSE_UP: f64 = 0.4;
 /// Room below 0 % and above 100 %.
 const AIR_MARGINS: Margins = Margins {
     start: 0.04,
@@ -76,6 +78,38 @@ pub fn whole_plan(plan: &Plan, derived: &Derived) -> LaneView {
     }
 }
 
+/// The same view with time and the lanes of temperature and rise grown to the whole plan, if what is drawn leaves them; never
+/// narrowed. `before` showed the whole plan before it changed: it tells what was fitted from what was zoomed into.
+pub fn grown(view: LaneView, before: &LaneView, plan: &Plan, derived: &Derived) -> LaneView {
+    let whole = whole_plan(plan, derived);
+    let mut grown = view;
+    for lane in [Lane::Temperature, Lane::Rise] {
+        let (shown, all) = (view.values(lane), whole.values(lane));
+        // Only what was fitted before grows: a span that was zoomed into stays what the user made it.
+        let is_close_up = shown.width() < CLOSE_UP * before.values(lane).width();
+        let (lowest, highest) = data_of(lane, plan, derived);
+        let is_whole = shown.contains(lowest) && shown.contains(highest);
+        if !is_close_up && !is_whole {
+            grown = grown.with_values(lane, all);
+        }
+    }
+    let is_close_up = view.time_s.width() < CLOSE_UP * before.time_s.width();
+    if view.time_s.from <= 0.0 && view.time_s.to < plan.curve.end_s() && !is_close_up {
+        grown.time_s = whole.time_s;
+    }
+    grown
+}
+
+/// Lowest and highest value that a lane draws of the plan itself.
+fn data_of(lane: Lane, plan: &Plan, derived: &Derived) -> (f64, f64) {
+    if lane == Lane::Rise {
+        let rises = derived.samples.rise_c_per_s.iter().copied();
+        return (rises.clone().fold(0.0, f64::min), rises.fold(0.0, f64::max));
+    }
+    let ends = plan.curve.interpolant().extrema(0.0, plan.curve.end_s());
+    (ends.lowest.y, ends.highest.y)
+}
+
 /// Shows these points with room around them; the other lanes' values stay.
 pub fn points(view: LaneView, points: &[ControlPoint]) -> LaneView {
     let Some(first) = points.first() else {
@@ -117,4 +151,45 @@ pub fn stretch(view: LaneView, from_s: f64, to_s: f64) -> LaneView {
         },
         SELECTION_MARGINS,
     )
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+    use super::*;
+    use chaffinch_craft::Edit;
+    use chaffinch_curve::{CurvePoint, PointEdit};
+
+    #[test]
+    fn lanes_grow_to_what_is_drawn_and_close_ups_stay() {
+        let plan = Plan::fresh();
+        let before = whole_plan(&plan, &Derived::of(&plan));
+        let steep = PointEdit::InsertAt {
+            at: CurvePoint {
+                time_s: 60.0,
+                temp_c: 160.0,
+            },
+        };
+        let plan = plan.edited(&Edit::Points(steep)).unwrap();
+        let derived = Derived::of(&plan);
+        let steepest = derived
+            .samples
+            .rise_c_per_s
+            .iter()
+            .copied()
+            .fold(0.0, f64::max);
+        assert!(!before.rise_c_per_s.contains(steepest), "the case");
+        assert!(
+            grown(before, &before, &plan, &derived)
+                .rise_c_per_s
+                .contains(steepest),
+            "grown"
+        );
+        let close_up = before.values_zoomed(Lane::Rise, 0.05, 0.2);
+        assert_eq!(
+            grown(close_up, &before, &plan, &derived).rise_c_per_s,
+            close_up.rise_c_per_s,
+            "close-up"
+        );
+    }
 }

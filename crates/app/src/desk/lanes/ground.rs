@@ -9,7 +9,10 @@ use super::{
     frame::LaneFrame,
 };
 use chaffinch_curve::{Phase, Phases, Reach};
-use eframe::egui::{Align2, CornerRadius, Painter, Pos2, Rangef, Rect, Stroke, StrokeKind, pos2};
+use eframe::egui::{
+    Align2, CornerRadius, Painter, Pos2, Rangef, Rect, Stroke, StrokeKind, pos2,
+    text::{LayoutJob, TextWrapping},
+};
 
 /// Tints the lane by phase and draws the grid.
 pub(super) fn paint(
@@ -189,7 +192,20 @@ pub(super) fn paint_head(
         let rect = painter.text(pos2(x, y), Align2::LEFT_CENTER, text, step.font(), color);
         rect.right()
     };
-    let mut x = text(x, head, Step::Strong, palette.text) + 22.0;
+    // A long head, made of two titles, gives way to the legend.
+    let name_px = |entry: &LegendEntry<'_>| {
+        let name = entry.name.to_owned();
+        let galley = painter.layout_no_wrap(name, Step::Small.font(), palette.text2);
+        galley.size().x + 33.0 + 18.0
+    };
+    let legend_px: f32 = legend.iter().map(name_px).sum();
+    let mut words =
+        LayoutJob::simple_singleline(head.to_owned(), Step::Strong.font(), palette.text);
+    words.wrap =
+        TextWrapping::truncate_at_width((frame.rect.right() - x - 22.0 - legend_px).max(0.0));
+    let words = painter.layout_job(words);
+    let mut x = x + words.size().x + 22.0;
+    painter.galley(pos2(left, y - words.size().y / 2.0), words, palette.text);
     for entry in legend {
         let path = [pos2(x, y), pos2(x + 26.0, y)];
         let look = entry.role.look();

@@ -8,22 +8,27 @@ use super::{
         layout,
         model::Model,
         paint::marks::{HandleBody, HandleState, handle, refused_wish},
-        snapping::{Magnets, ScreenScale, Snap, snapped},
+        snapping::{AxisKeeper, Magnets, ScreenScale, Snap, snapped},
         theme::Palette,
         view_state::ViewState,
     },
     frame::LaneFrame,
+    hit,
     keys::{self, Step},
 };
 use chaffinch_craft::{
     Edit,
-    units::{format_rise_with_unit, format_temp_with_unit, format_time_exact, round_to_billionth},
+    units::{
+        Celsius, CelsiusDifference, describe_rise, format_temp_with_unit, format_time_field,
+        round_to_billionth,
+    },
 };
 use chaffinch_curve::{
-    ControlPoint, CurvePoint, Lock, MAX_TEMP_C, MIN_TEMP_C, Offset, PointEdit, PointId, ShiftLimit,
+    ControlPoint, CurvePoint, Lock, MAX_TEMP_C, MIN_TEMP_C, Offset, PointEdit, PointId, Segment,
+    ShiftLimit,
 };
 use eframe::egui::{
-    CursorIcon, Id, Key, Modifiers, PointerButton, Rect, Response, Role, Sense, Ui, Vec2,
+    CursorIcon, Id, Key, Modifiers, PointerButton, Pos2, Rect, Response, Role, Sense, Ui, Vec2,
     WidgetInfo, accesskit::Action,
 };
 
@@ -42,11 +47,16 @@ pub fn ui(
 ) -> Option<PointId> {
     let palette = Palette::of(ui);
     let mut hovered = None;
-    for (index, point) in model.plan.curve.points().iter().enumerate() {
-        let center = frame.screen_from(point.time_s, point.temp_c);
-        let hit = Rect::from_center_size(center, Vec2::splat(layout::HIT_PX));
+    let points = model.plan.curve.points();
+    let centers: Vec<Pos2> = points
+        .iter()
+        .map(|point| frame.screen_from(point.time_s, point.temp_c))
+        .collect();
+    let areas = hit::areas(&centers, super::hit_px(ui));
+    for (index, (point, hit)) in points.iter().zip(areas).enumerate() {
+        let center = centers[index];
         // A point outside the lane keeps its place in the tab order, with nothing to grab.
-        let seen = frame.rect.expand(layout::HIT_PX / 2.0).contains(center);
+        let seen = frame.rect.expand(super::hit_px(ui) / 2.0).contains(center);
         let hit = if seen {
             hit
         } else {
@@ -122,7 +132,7 @@ fn describe(model: &Model<'_>, index: usize, point: &ControlPoint, response: &Re
     let count = model.plan.curve.points().len();
     let name = format!("Point {} of {count}", index + 1);
     response.widget_info(|| WidgetInfo {
-        value: Some(point.temp_c),
+        value: Some(Celsius(point.temp_c).shown(model.unit)),
         ..WidgetInfo::labeled(Role::SpinButton, true, name.clone())
     });
     let rise_c_per_s = model
@@ -136,16 +146,21 @@ fn describe(model: &Model<'_>, index: usize, point: &ControlPoint, response: &Re
         Lock::Temp => ", temperature locked",
         Lock::Both => ", locked",
     };
+    let stretch = match point.segment {
+        Segment::Curved => "",
+        Segment::Straight => ", then straight",
+        Segment::Hold => ", then held",
+    };
     let value = format!(
-        "{}, {}, rising {}{lock}",
-        format_time_exact(point.time_s),
+        "{}, {}, {}{lock}{stretch}",
+        format_time_field(point.time_s),
         format_temp_with_unit(point.temp_c, model.unit),
-        format_rise_with_unit(rise_c_per_s, model.unit),
+        describe_rise(rise_c_per_s, model.unit),
     );
     ui.ctx().accesskit_node_builder(response.id, |node| {
-        node.set_min_numeric_value(MIN_TEMP_C);
-        node.set_max_numeric_value(MAX_TEMP_C);
-        node.set_numeric_value_step(keys::TEMP_STEP_C);
+        node.set_min_numeric_value(Celsius(MIN_TEMP_C).shown(model.unit));
+        node.set_max_numeric_value(Celsius(MAX_TEMP_C).shown(model.unit));
+        node.set_numeric_value_step(CelsiusDifference(keys::TEMP_STEP_C).shown(model.unit));
         node.set_value(value);
         node.add_action(Action::Increment);
         node.add_action(Action::Decrement);
@@ -171,10 +186,13 @@ fn pointer(
         });
     }
     let modifiers = ui.input(|input| input.modifiers);
-    if response.clicked() {
+    if keys::clicked(ui, response) {
         response.request_focus();
         if modifiers.shift || modifiers.command {
             view.toggle(point.id);
+            if !view.selection.contains(&point.id) {
+                view.focus_point = view.current;
+            }
         } else {
             view.select_only(point.id);
         }
@@ -217,7 +235,7 @@ fn begin_drag(
         grabbed: point.id,
         from: point.place(),
         hold_px: origin - center,
-        keeper: super::super::snapping::AxisKeeper::default(),
+        keeper: AxisKeeper::default(),
         stopped_by: Vec::new(),
         wish: point.place(),
     });
@@ -265,6 +283,9 @@ fn go_on(model: &Model<'_>, view: &mut ViewState, frame: &LaneFrame, asks: &mut 
         let moved = at - frame.screen_from(drag.from.time_s, drag.from.temp_c);
         drag.keeper = drag.keeper.after([moved.x, moved.y]);
         wish = drag.keeper.kept(drag.from, wish);
+    } else {
+        // Held again, the key chooses anew.
+        drag.keeper = AxisKeeper::default();
     }
     drag.wish = wish;
     let by = Offset {
@@ -272,10 +293,12 @@ fn go_on(model: &Model<'_>, view: &mut ViewState, frame: &LaneFrame, asks: &mut 
         temp_c: wish.temp_c - drag.from.temp_c,
     };
     let limited = drag.start.curve.limit_shift(&drag.ids, by);
-    // An axis that can't move at all is no news while the other one is followed.
     drag.stopped_by = limited.stopped_by;
-    drag.stopped_by
-        .retain(|limit| *limit != ShiftLimit::FirstPointStays);
+    // That the first point alone moves in temperature only is no news; that it holds others in time is.
+    if drag.ids.len() == 1 {
+        drag.stopped_by
+            .retain(|limit| *limit != ShiftLimit::FirstPointStays);
+    }
     let edit = match drag.ids.as_slice() {
         // Exactly where it snapped: a sum of differences could miss it by a rounding error.
         [id] if limited.by == by => PointEdit::Move { id: *id, to: wish },
@@ -314,10 +337,6 @@ fn keyboard(
         return;
     }
     keys::keep_arrows(ui, response.id);
-    // A click says itself what is selected: with Ctrl it takes the point out.
-    if response.gained_focus() && !response.clicked() && !view.selection.contains(&point.id) {
-        view.select_only(point.id);
-    }
     view.current = Some(point.id);
     if let Some(pressed) = keys::pressed(ui) {
         let by = match pressed.step {
@@ -418,7 +437,7 @@ fn reader(
 ) {
     let (steps, wished) = keys::reader_wishes(ui, response.id);
     let by_c = match wished {
-        Some(temp_c) => temp_c - point.temp_c,
+        Some(number) => Celsius::from_shown(number, model.unit).0 - point.temp_c,
         None if steps != 0.0 => steps * keys::TEMP_STEP_C,
         None => return,
     };

@@ -1,7 +1,7 @@
 //! Keys that move a focused handle: arrows by one step, Shift ten, Alt a tenth, Page keys ten, Home and End to the limits.
 
 use eframe::egui::{
-    Event, EventFilter, Id, Key, Modifiers, Ui,
+    Event, EventFilter, Id, Key, Modifiers, Response, Ui,
     accesskit::{Action, ActionData},
 };
 
@@ -77,6 +77,13 @@ pub(super) fn pressed(ui: &Ui) -> Option<Pressed> {
             is_repeat: repeat,
         })
     })
+}
+
+/// Whether `response` was clicked, by pointer or screen reader; egui counts Enter and Space as clicks too, which handles
+/// use for something else.
+pub(super) fn clicked(ui: &Ui, response: &Response) -> bool {
+    let by_key = ui.input(|input| input.key_pressed(Key::Enter) || input.key_pressed(Key::Space));
+    response.clicked() && !by_key
 }
 
 /// Whether no moving key is down any more.

@@ -2,25 +2,31 @@
 
 mod air;
 pub mod behind;
+mod borders;
 mod cursor;
 mod finish_ladder;
 pub mod fit;
 pub mod frame;
 mod ground;
 pub mod handles;
+mod hit;
 mod keys;
+mod line;
 mod marks;
+mod measure;
 mod navigate;
 mod place;
 pub mod rail;
 mod rise;
+pub mod sizes;
 mod slider;
+mod stretches;
 mod strip;
 mod temperature;
 
 use super::{
     ask::Ask,
-    axis,
+    axis, layout,
     model::Model,
     theme::{Palette, Step, radius},
     view_state::ViewState,
@@ -51,7 +57,11 @@ pub fn ui(
     ui: &mut Ui,
 ) -> (Anchors, LaneFrame) {
     let room = ui.available_rect_before_wrap();
-    let places = place::Places::of(room);
+    let places = place::Places::of(
+        room,
+        &view.lane_sizes,
+        finish_ladder::gutter_px(model, room.width(), ui),
+    );
     let shown = view.lanes.current();
     let frame = |rect: Rect, lane: Lane| LaneFrame {
         rect,
@@ -66,6 +76,11 @@ pub fn ui(
     view.hover_s = pointer
         .filter(|pointer| lanes.contains(*pointer) && ui.rect_contains_pointer(lanes))
         .map(|pointer| temperature.time_from_screen_x(pointer.x));
+    view.hover_lane = pointer.filter(|_| view.hover_s.is_some()).and_then(|at| {
+        let lanes = [places.temperature, places.rise, places.air];
+        let lane = lanes.iter().position(|lane| lane.contains(at));
+        lane.map(|lane| Lane::ALL[lane])
+    });
     strip::ui(
         model,
         view,
@@ -75,9 +90,18 @@ pub fn ui(
     );
     temperature::ui(model, view, &temperature, &ticks, asks, ui);
     let finish = finish_ladder::ui(model, view, &temperature, places.finishes, asks, ui);
-    rise::ui(model, view, &frame(places.rise, Lane::Rise), &ticks, ui);
+    if view.lane_sizes.is_rise_folded {
+        borders::paint_folded(places.rise, "Rate of rise", ui);
+    } else {
+        rise::ui(model, view, &frame(places.rise, Lane::Rise), &ticks, ui);
+    }
     let air = frame(places.air, Lane::Airflow);
-    air::ui(model, view, &air, &ticks, asks, ui);
+    if view.lane_sizes.is_air_folded {
+        borders::paint_folded(places.air, "Airflow", ui);
+    } else {
+        air::ui(model, view, &air, &ticks, asks, ui);
+    }
+    borders::ui(view, &places, ui);
     // A held key may be let go after the focus has gone elsewhere.
     if view.gesture.is_some()
         && keys::all_released(ui)
@@ -108,6 +132,15 @@ pub fn ui(
         lane: places.temperature,
     };
     (anchors, temperature)
+}
+
+/// Side of a handle's hit area: larger where fingers may touch.
+fn hit_px(ui: &Ui) -> f32 {
+    if ui.input(eframe::egui::InputState::has_touch_screen) {
+        layout::TOUCH_HIT_PX
+    } else {
+        layout::HIT_PX
+    }
 }
 
 fn widest_time_label_px(painter: &Painter) -> f32 {

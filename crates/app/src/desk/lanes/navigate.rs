@@ -14,12 +14,12 @@ const ZOOM_PER_WHEEL_PX: f64 = 0.0025;
 /// A pause of the wheel after which the next turn is a step of its own, in s.
 const WHEEL_PAUSE_S: f64 = 0.6;
 
-/// Applies what wheel and middle button ask for over this lane.
+/// Applies what wheel and middle button ask for over this lane; without a `lane`, only time moves.
 pub(super) fn navigate(
     ui: &Ui,
     response: &Response,
     frame: &LaneFrame,
-    lane: Lane,
+    lane: Option<Lane>,
     views: &mut ViewHistory,
 ) {
     if response.dragged_by(PointerButton::Middle) {
@@ -29,10 +29,12 @@ pub(super) fn navigate(
         } else {
             ViewStep::Continues
         };
-        let view = views
+        let mut view = views
             .current()
-            .time_panned(-f64::from(moved.x) / frame.px_per_s())
-            .values_panned(lane, f64::from(moved.y) / frame.px_per_value());
+            .time_panned(-f64::from(moved.x) / frame.px_per_s());
+        if let Some(lane) = lane {
+            view = view.values_panned(lane, f64::from(moved.y) / frame.px_per_value());
+        }
         views.go(view, step);
     }
     let Some(pointer) = response.hover_pos() else {
@@ -52,11 +54,14 @@ pub(super) fn navigate(
     let factor = (-f64::from(wheel.y) * ZOOM_PER_WHEEL_PX).exp();
     let mut view: LaneView = views.current();
     if pinch != 1.0 {
-        view = view
-            .time_zoomed(1.0 / pinch, time_s)
-            .values_zoomed(lane, 1.0 / pinch, value);
+        view = view.time_zoomed(1.0 / pinch, time_s);
+        if let Some(lane) = lane {
+            view = view.values_zoomed(lane, 1.0 / pinch, value);
+        }
     } else if wheel.y != 0.0 && alt {
-        view = view.values_zoomed(lane, factor, value);
+        if let Some(lane) = lane {
+            view = view.values_zoomed(lane, factor, value);
+        }
     } else if wheel.y != 0.0 {
         view = view.time_zoomed(factor, time_s);
     }

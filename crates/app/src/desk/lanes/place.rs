@@ -1,6 +1,6 @@
 //! Where strip, lanes and axes lie in the room that the centre has.
 
-use super::super::layout;
+use super::{super::layout, sizes::LaneSizes};
 use eframe::egui::{Rect, pos2};
 
 /// The rectangles of the centre. All lanes have the same left and right edge, whatever their labels.
@@ -21,17 +21,17 @@ pub(super) struct Places {
 }
 
 impl Places {
-    /// Lays the centre out in `room`.
-    pub(super) fn of(room: Rect) -> Self {
+    /// Lays the centre out in `room`, with so much of it kept free at the right for finishes.
+    pub(super) fn of(room: Rect, sizes: &LaneSizes, right_gutter_px: f32) -> Self {
         let left = room.left() + layout::LEFT_GUTTER_PX;
-        let right = (room.right() - layout::RIGHT_GUTTER_PX).max(left + 1.0);
+        let right = (room.right() - right_gutter_px).max(left + 1.0);
         let across =
             |top: f32, height: f32| Rect::from_min_max(pos2(left, top), pos2(right, top + height));
         let strip = across(room.top() + layout::LANES_TOP_PX, layout::STRIP_PX);
         let top = strip.bottom() + layout::STRIP_GAP_PX;
         let foot = room.bottom() - layout::TIME_AXIS_PX;
         let free = (foot - top - 2.0 * layout::LANE_GAP_PX).max(30.0);
-        let [first, second, third] = layout::LANE_SHARES.map(|share| (share * free).floor());
+        let [first, second, third] = sizes.heights_px(free);
         let temperature = across(top, first);
         let rise = across(temperature.bottom() + layout::LANE_GAP_PX, second);
         let air = across(rise.bottom() + layout::LANE_GAP_PX, third);
@@ -56,7 +56,11 @@ mod tests {
     #[test]
     fn edges_of_all_lanes_line_up_and_nothing_overlaps() {
         for size in [(500.0, 400.0), (760.0, 700.0), (2400.0, 1500.0)] {
-            let places = Places::of(Rect::from_min_size(pos2(248.0, 44.0), size.into()));
+            let places = Places::of(
+                Rect::from_min_size(pos2(248.0, 44.0), size.into()),
+                &LaneSizes::default(),
+                96.0,
+            );
             let column = [
                 places.strip,
                 places.temperature,

@@ -10,15 +10,15 @@ use super::{
             strokes::{LineRole, Marker},
         },
         theme::Palette,
-        view_state::ViewState,
-        window_span::{Lane, Margins, Span, TEMP_LIMITS},
+        view_state::{HeldScales, ViewState},
+        window_span::{Lane, Span},
     },
     behind, cursor,
     frame::LaneFrame,
     ground::{self, LegendEntry},
-    navigate, temperature,
+    line, navigate,
 };
-use chaffinch_craft::units::{CelsiusDifference, format_temp_shift_with_unit};
+use chaffinch_craft::units::{CelsiusDifference, TempUnit, format_temp_shift_with_unit};
 use eframe::egui::{Painter, Pos2, Stroke, Ui, pos2, vec2};
 use egui_plot::Line;
 
@@ -35,12 +35,7 @@ pub(super) fn ui(
     time_ticks: &[axis::Tick],
     ui: &mut Ui,
 ) {
-    if view.difference_shown
-        && model
-            .behind
-            .first()
-            .is_some_and(|first| !first.comparison.time_s.is_empty())
-    {
+    if view.shows_difference(model.behind) {
         return difference_ui(model, view, frame, time_ticks, ui);
     }
     let palette = Palette::of(ui);
@@ -53,19 +48,17 @@ pub(super) fn ui(
     behind::paint(&painter, model, frame, behind::Figure::Rise, palette);
     let samples = &model.derived.samples;
     if let Some(ghost) = model.ghost {
-        let ghost = &ghost.derived.samples;
-        let places = ghost.time_s.iter().zip(&ghost.rise_c_per_s);
-        let path: Vec<Pos2> = places
-            .map(|(&time_s, &rise)| frame.screen_from(time_s, rise))
-            .collect();
-        let stroke = Stroke::new(2.0, palette.accent);
-        painter.extend(dashed(&path, &[6.0, 3.0], stroke, frame.rect));
+        let curve = &ghost.plan.curve;
+        let places = line::rise(curve, &ghost.derived.samples, [0.0, curve.end_s()]);
+        let path = line::path(&places, 0.0, frame);
+        let look = LineRole::Preview.look();
+        let stroke = LineRole::Preview.stroke(palette);
+        painter.extend(dashed(&path, look.dash_px, stroke, frame.rect));
     }
     let until_s = model.derived.end_of_roast_s(model.plan);
     let response = frame.show_plot(ui, "Rate of rise lane", |plot| {
-        let points =
-            temperature::plot_points(samples, until_s, |index| samples.rise_c_per_s[index]);
-        let line = Line::new("Rate of rise", points)
+        let places = line::rise(&model.plan.curve, samples, [0.0, until_s]);
+        let line = Line::new("Rate of rise", line::plot_points(&places))
             .color(palette.rate)
             .width(LineRole::Rate.look().width_px)
             .allow_hover(false);
@@ -79,7 +72,7 @@ pub(super) fn ui(
         }
     }
     cursor::paint_lines(&painter, view, frame, palette);
-    navigate::navigate(ui, &response, frame, Lane::Rise, &mut view.lanes);
+    navigate::navigate(ui, &response, frame, Some(Lane::Rise), &mut view.lanes);
     ground::paint_axis(&painter, frame, &ticks, model.unit.rise_symbol(), palette);
     let legend = [LegendEntry {
         role: LineRole::Rate,
@@ -106,42 +99,15 @@ fn difference_ui(
     let reach = differences
         .iter()
         .fold(1.0_f64, |reach, difference| reach.max(difference.abs()));
-    let margins = Margins {
-        start: 0.06,
-        end: 0.22,
-    };
-    let values = Span::fitting(
-        Span {
-            from: -reach,
-            to: reach,
-        },
-        margins,
-        TEMP_LIMITS,
-    );
-    let values = if values.from > -reach {
-        Span {
-            from: -reach * 1.2,
-            to: reach * 1.5,
-        }
-    } else {
-        values
+    let is_held = view.gesture.is_some();
+    let reach = HeldScales::kept(&mut view.held.difference_c, reach, is_held);
+    // More room at the head, where the words stand.
+    let values = Span {
+        from: -reach * 1.2,
+        to: reach * 1.5,
     };
     let frame = LaneFrame { values, ..*frame };
-    let shown = |span: Span| Span {
-        from: CelsiusDifference(span.from).shown(model.unit),
-        to: CelsiusDifference(span.to).shown(model.unit),
-    };
-    let ticks: Vec<axis::Tick> =
-        axis::percent_ticks(shown(values), frame.rect.height(), GRID_GAP_PX)
-            .into_iter()
-            .map(|tick| {
-                let difference_c = CelsiusDifference::from_shown(tick.at, model.unit).0;
-                axis::Tick {
-                    at: difference_c,
-                    label: Some(format_temp_shift_with_unit(difference_c, model.unit)),
-                }
-            })
-            .collect();
+    let ticks = difference_ticks(&frame, model.unit);
     let painter = ui.painter().clone();
     ground::paint(
         &painter,
@@ -165,9 +131,7 @@ fn difference_ui(
     ));
     let response = frame.show_plot(ui, "Difference lane", |_| {});
     cursor::paint_lines(&painter, view, &frame, palette);
-    if response.hovered() && view.gesture.is_none() {
-        navigate::navigate(ui, &response, &frame, Lane::Rise, &mut view.lanes);
-    }
+    navigate::navigate(ui, &response, &frame, None, &mut view.lanes);
     ground::paint_axis(&painter, &frame, &ticks, model.unit.symbol(), palette);
     let head = format!("{} minus {}", first.name, model.plan.title);
     let at = frame.rect.left_top() + vec2(12.0, 14.0);
@@ -182,6 +146,21 @@ fn difference_ui(
         }],
         palette,
     );
+}
+
+/// Ticks that are round in `unit`; a difference carries no 32.
+fn difference_ticks(frame: &LaneFrame, unit: TempUnit) -> Vec<axis::Tick> {
+    let shown = Span {
+        from: CelsiusDifference(frame.values.from).shown(unit),
+        to: CelsiusDifference(frame.values.to).shown(unit),
+    };
+    let tick = |tick: axis::Tick| {
+        let at = CelsiusDifference::from_shown(tick.at, unit).0;
+        let label = Some(format_temp_shift_with_unit(at, unit));
+        axis::Tick { at, label }
+    };
+    let ticks = axis::percent_ticks(shown, frame.rect.height(), GRID_GAP_PX);
+    ticks.into_iter().map(tick).collect()
 }
 
 fn zero_line(painter: &Painter, frame: &LaneFrame, palette: &Palette) {

@@ -13,8 +13,10 @@ use eframe::egui::{
 pub(super) struct Spoken {
     /// Its name, unique in the window.
     pub name: String,
-    /// Its value as a number in the document's unit.
+    /// Its value as a number in the unit that is shown.
     pub number: f64,
+    /// Least and greatest value, in the same unit.
+    pub range: [f64; 2],
     /// Its value in words.
     pub text: String,
 }
@@ -29,7 +31,7 @@ pub(super) enum Wish {
         /// Steps in value.
         value: f64,
     },
-    /// This number, in the document's unit.
+    /// This number, in the unit that is shown.
     Number(f64),
     /// As low as allowed.
     Least,
@@ -37,20 +39,16 @@ pub(super) enum Wish {
     Most,
 }
 
-/// Names the handle, and returns what keys and screen readers ask of it; a pressed key begins a gesture, its repeats go on
-/// with it.
-pub(super) fn speak(
-    ui: &Ui,
-    response: &Response,
-    spoken: Spoken,
-    view: &mut ViewState,
-) -> Option<Wish> {
+/// Names the handle, and returns what keys and screen readers ask of it.
+pub(super) fn speak(ui: &Ui, response: &Response, spoken: Spoken) -> Option<Wish> {
     response.widget_info(|| WidgetInfo {
         value: Some(spoken.number),
         ..WidgetInfo::labeled(Role::SpinButton, true, spoken.name.clone())
     });
     ui.ctx().accesskit_node_builder(response.id, |node| {
         node.set_value(spoken.text);
+        node.set_min_numeric_value(spoken.range[0]);
+        node.set_max_numeric_value(spoken.range[1]);
         node.add_action(Action::Increment);
         node.add_action(Action::Decrement);
         node.add_action(Action::SetValue);
@@ -69,24 +67,22 @@ pub(super) fn speak(
         return None;
     }
     keys::keep_arrows(ui, response.id);
-    let pressed = keys::pressed(ui)?;
-    if !pressed.is_repeat || view.gesture.is_none() {
-        view.begin_gesture();
-    }
-    Some(match pressed.step {
+    keys::pressed(ui).map(|pressed| match pressed.step {
         Step::By { time, temp } => Wish::Steps { time, value: temp },
         Step::ToLeast => Wish::Least,
         Step::ToMost => Wish::Most,
     })
 }
 
-/// Asks for the edit that a [`Wish`] comes to: all that a held key wishes is one step.
-pub(super) fn ask(view: &ViewState, edit: Edit) -> Ask {
-    if view.gesture.is_some() {
-        Ask::Drag(edit)
-    } else {
-        Ask::Apply(edit)
+/// Asks for the edit that a [`Wish`] comes to; all that a held key wishes until it is let go is one step.
+pub(super) fn ask(ui: &Ui, view: &mut ViewState, edit: Edit) -> Ask {
+    if keys::all_released(ui) {
+        return Ask::Apply(edit);
     }
+    if view.gesture.is_none() {
+        view.begin_gesture();
+    }
+    Ask::Drag(edit)
 }
 
 /// Follows a drag of a handle that was at `anchor` when it began: returns where the anchor should be now.
@@ -99,6 +95,10 @@ pub(super) fn follow(
     view: &mut ViewState,
     asks: &mut Vec<Ask>,
 ) -> Option<Pos2> {
+    if response.gained_focus() {
+        // The keyboard is no longer on a point, so the exact fields and Delete mean none.
+        view.current = None;
+    }
     let hold: Id = response.id.with("hold");
     if response.drag_started_by(PointerButton::Primary) {
         let origin = ui.input(|input| input.pointer.press_origin());

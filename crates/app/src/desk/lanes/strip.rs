@@ -4,7 +4,6 @@
 use super::{
     super::{
         ask::Ask,
-        layout,
         model::Model,
         paint::{
             bands::{BandPattern, band},
@@ -14,7 +13,7 @@ use super::{
         view_state::ViewState,
     },
     frame::LaneFrame,
-    keys,
+    hit, keys,
     slider::{self, Spoken, Wish},
 };
 use chaffinch_craft::{
@@ -23,7 +22,8 @@ use chaffinch_craft::{
 };
 use chaffinch_curve::{Phase, Reach};
 use eframe::egui::{
-    Align2, Color32, CornerRadius, CursorIcon, Id, Painter, Rect, Sense, Stroke, Ui, pos2, vec2,
+    Align2, Color32, CornerRadius, CursorIcon, Id, Painter, Pos2, Rect, Sense, Stroke, Ui, pos2,
+    vec2,
 };
 
 /// Height of the pattern at the strip's foot.
@@ -40,17 +40,26 @@ pub(super) fn ui(
     let palette = Palette::of(ui);
     paint(&ui.painter().clone(), model, view, frame, palette);
     let phases = &model.derived.phases;
-    for (boundary, passage) in [
+    let mut borders: Vec<(Boundary, f64)> = [
         (
             Boundary::Mark(MarkName::ColourChange),
             &phases.colour_change,
         ),
         (Boundary::Mark(MarkName::FirstCrack), &phases.first_crack),
         (Boundary::Drop, &phases.drop),
-    ] {
-        if let Reach::At(passage) = passage {
-            border(model, view, frame, (boundary, passage.time_s), asks, ui);
-        }
+    ]
+    .into_iter()
+    .filter_map(|(boundary, passage)| Some((boundary, passage.reached()?.time_s)))
+    .collect();
+    // A mark above the finish lies behind the drop.
+    borders.sort_by(|one, other| one.1.total_cmp(&other.1));
+    let centers: Vec<Pos2> = borders
+        .iter()
+        .map(|&(_, time_s)| pos2(frame.screen_x_from_time(time_s), frame.rect.center().y))
+        .collect();
+    let areas = hit::areas(&centers, super::hit_px(ui));
+    for (&(boundary, time_s), area) in borders.iter().zip(areas) {
+        border(model, view, frame, (boundary, time_s, area), asks, ui);
     }
 }
 
@@ -161,34 +170,38 @@ fn border(
     model: &Model<'_>,
     view: &mut ViewState,
     frame: &LaneFrame,
-    (boundary, time_s): (Boundary, f64),
+    (boundary, time_s, area): (Boundary, f64, Rect),
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
     let palette = Palette::of(ui);
     let x = frame.screen_x_from_time(time_s);
     let seen = frame.rect.x_range().expand(1.0).contains(x);
-    let width = if seen { layout::HIT_PX } else { 0.0 };
-    let hit = Rect::from_center_size(
-        pos2(x, frame.rect.center().y),
-        vec2(width, frame.rect.height()),
-    );
+    let hit = if seen {
+        Rect::from_x_y_ranges(area.x_range(), frame.rect.y_range())
+    } else {
+        Rect::from_center_size(
+            pos2(x, frame.rect.center().y),
+            vec2(0.0, frame.rect.height()),
+        )
+    };
+    // Limits of the drag are those of the plan it began with; later ones would creep with the drag itself.
+    let limits_s = boundary_limits_s(model.history.before_gesture(), boundary);
     let id = Id::unique(("boundary", boundary.label()));
     let response = ui.interact(hit, id, Sense::click_and_drag());
     let spoken = Spoken {
         name: format!("Time of {}", boundary.label().to_lowercase()),
         number: time_s,
+        range: limits_s.map_or([time_s; 2], |(least_s, most_s)| [least_s, most_s]),
         text: format_time(time_s),
     };
-    let wish = slider::speak(ui, &response, spoken, view);
+    let wish = slider::speak(ui, &response, spoken);
     if response.clicked() {
         response.request_focus();
     }
     if response.hovered() || response.dragged() {
         ui.ctx().set_cursor_icon(CursorIcon::ResizeHorizontal);
     }
-    // Limits of the drag are those of the plan it began with; later ones would creep with the drag itself.
-    let limits_s = boundary_limits_s(model.plan, boundary);
     let allowed = |wished_s: f64| {
         limits_s.map_or(wished_s, |(least_s, most_s)| {
             wished_s.clamp(least_s, most_s.max(least_s))
@@ -206,6 +219,7 @@ fn border(
     });
     if let Some(wished_s) = wished_s {
         asks.push(slider::ask(
+            ui,
             view,
             Edit::MoveBoundary {
                 boundary,
@@ -219,7 +233,8 @@ fn border(
         let stroke = Stroke::new(width, LineRole::Curve.color(palette));
         ui.painter().vline(x, frame.rect.y_range(), stroke);
         if response.has_focus() {
-            let ring = Rect::from_center_size(hit.center(), vec2(10.0, frame.rect.height()));
+            let ring =
+                Rect::from_center_size(pos2(x, hit.center().y), vec2(10.0, frame.rect.height()));
             super::focus_ring(ui.painter(), ring, palette);
         }
     }

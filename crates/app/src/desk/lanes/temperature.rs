@@ -6,22 +6,24 @@ use super::{
         commands::Command,
         model::Model,
         paint::{dash::dashed, strokes::LineRole},
+        snapping::temp_on_grid,
         theme::Palette,
+        transform,
         view_state::ViewState,
         window_span::Lane,
     },
     behind, cursor,
     frame::LaneFrame,
     ground::{self, LegendEntry},
-    handles, marks, navigate, rail,
+    handles, line, marks, measure, navigate, rail, stretches,
 };
 use crate::desk::axis;
-use chaffinch_craft::Edit;
-use chaffinch_curve::{PointEdit, Samples};
+use chaffinch_craft::{Edit, units::TempUnit};
+use chaffinch_curve::{CurvePoint, PointEdit};
 use eframe::egui::{
-    CornerRadius, Painter, PointerButton, Pos2, Rect, Response, Stroke, StrokeKind, Ui, vec2,
+    CornerRadius, Painter, PointerButton, Rect, Response, Stroke, StrokeKind, Ui, pos2, vec2,
 };
-use egui_plot::{Line, PlotPoint, PlotPoints};
+use egui_plot::Line;
 
 /// Least distance between two lines of the grid.
 pub(super) const GRID_GAP_PX: f32 = 34.0;
@@ -41,31 +43,43 @@ pub(super) fn ui(
     let phases = &model.derived.phases;
     ground::paint(&painter, frame, phases, time_ticks, &ticks, palette);
     marks::paint(&painter, model, frame, palette);
+    marks::paint_ceiling(&painter, model, frame, palette);
     ground::paint_boundaries(&painter, frame, phases, palette);
     behind::paint(&painter, model, frame, behind::Figure::Temperature, palette);
+    behind::paint_key(&painter, model, frame, palette);
+    paint_pivot(&painter, model, view, frame, palette);
     paint_past_drop(&painter, model, frame, palette);
     if let Some(ghost) = model.ghost {
-        let path = path(&ghost.derived.samples, frame);
-        let stroke = Stroke::new(2.0, palette.accent);
-        painter.extend(dashed(&path, &[6.0, 3.0], stroke, frame.rect));
+        let curve = &ghost.plan.curve;
+        let places = line::temperature(curve, &ghost.derived.samples, [0.0, curve.end_s()]);
+        let path = line::path(&places, 0.0, frame);
+        let look = LineRole::Preview.look();
+        let stroke = LineRole::Preview.stroke(palette);
+        painter.extend(dashed(&path, look.dash_px, stroke, frame.rect));
     }
     let until_s = model.derived.end_of_roast_s(model.plan);
     let response = frame.show_plot(ui, "Temperature lane", |plot| {
-        let points = plot_points(&model.derived.samples, until_s, |index| {
-            model.derived.samples.temp_c[index]
-        });
+        let places = line::temperature(&model.plan.curve, &model.derived.samples, [0.0, until_s]);
         plot.line(
-            Line::new("Curve", points)
+            Line::new("Curve", line::plot_points(&places))
                 .color(palette.setpoint)
                 .width(LineRole::Curve.look().width_px)
                 .allow_hover(false),
         );
     });
+    stretches::paint(&painter, model, frame, palette);
     cursor::paint_lines(&painter, view, frame, palette);
-    navigate::navigate(ui, &response, frame, Lane::Temperature, &mut view.lanes);
+    navigate::navigate(
+        ui,
+        &response,
+        frame,
+        Some(Lane::Temperature),
+        &mut view.lanes,
+    );
     background(model, view, frame, &response, asks, ui);
     marks::ui(model, view, frame, asks, ui);
     rail::ui(model, frame, ui);
+    measure::ui(model, view, frame, ui);
     let hovered = handles::ui(model, view, frame, asks, ui);
     ground::paint_axis(&painter, frame, &ticks, model.unit.symbol(), palette);
     legend(model, frame, &painter, palette);
@@ -79,63 +93,59 @@ pub(super) fn ui(
     }
 }
 
+/// Plans behind have a key of their own.
 fn legend(model: &Model<'_>, frame: &LaneFrame, painter: &Painter, palette: &Palette) {
     let mut entries = vec![LegendEntry {
         role: LineRole::Curve,
         name: "Curve",
     }];
-    for (index, behind) in model.behind.iter().enumerate() {
+    if model.ghost.is_some() {
         entries.push(LegendEntry {
-            role: behind::role(index),
-            name: &behind.name,
+            role: LineRole::Preview,
+            name: "Preview",
         });
     }
     let at = frame.rect.left_top() + vec2(12.0, 14.0);
     ground::paint_head(painter, frame, at, "Temperature", &entries, palette);
 }
 
-/// Samples up to `until_s` as plot points.
-pub(super) fn plot_points(
-    samples: &Samples,
-    until_s: f64,
-    value: impl Fn(usize) -> f64,
-) -> PlotPoints<'static> {
-    let points: Vec<PlotPoint> = samples
-        .time_s
-        .iter()
-        .enumerate()
-        .take_while(|&(_, &time_s)| time_s <= until_s)
-        .map(|(index, &time_s)| PlotPoint::new(time_s, value(index)))
-        .collect();
-    PlotPoints::Owned(points)
-}
-
-fn path(samples: &Samples, frame: &LaneFrame) -> Vec<Pos2> {
-    let places = samples.time_s.iter().zip(&samples.temp_c);
-    places
-        .map(|(&time_s, &temp_c)| frame.screen_from(time_s, temp_c))
-        .collect()
+/// The temperature that stays while the drawer's form scales temperatures.
+fn paint_pivot(
+    painter: &Painter,
+    model: &Model<'_>,
+    view: &ViewState,
+    frame: &LaneFrame,
+    palette: &Palette,
+) {
+    let Some(pivot_c) = transform::shown_pivot_c(model.plan, view) else {
+        return;
+    };
+    let y = frame.screen_y_from_value(pivot_c);
+    let path = [pos2(frame.rect.left(), y), pos2(frame.rect.right(), y)];
+    let stroke = Stroke::new(1.5, palette.accent);
+    painter.extend(dashed(&path, &[2.0, 4.0], stroke, frame.rect));
 }
 
 /// The curve behind the drop is drawn thin and dashed: it won't be roasted.
 fn paint_past_drop(painter: &Painter, model: &Model<'_>, frame: &LaneFrame, palette: &Palette) {
     let drop_s = model.derived.end_of_roast_s(model.plan);
-    let samples = &model.derived.samples;
-    let first = samples
-        .time_s
-        .partition_point(|&time_s| time_s < drop_s)
-        .saturating_sub(1);
-    let places = samples.time_s[first..].iter().zip(&samples.temp_c[first..]);
-    let path: Vec<Pos2> = places
-        .map(|(&time_s, &temp_c)| frame.screen_from(time_s, temp_c))
-        .collect();
+    let curve = &model.plan.curve;
+    let places = line::temperature(curve, &model.derived.samples, [drop_s, curve.end_s()]);
     let look = LineRole::PastDrop.look();
     painter.extend(dashed(
-        &path,
+        &line::path(&places, 0.0, frame),
         look.dash_px,
         LineRole::PastDrop.stroke(palette),
         frame.rect,
     ));
+}
+
+/// The nearest place that can be read and typed; the same grid that a drag snaps to.
+fn on_grid(at: CurvePoint, unit: TempUnit) -> CurvePoint {
+    CurvePoint {
+        time_s: at.time_s.round(),
+        temp_c: temp_on_grid(at.temp_c, unit),
+    }
 }
 
 /// Clicks and drags beside all handles: hover, add by double click, box selection.
@@ -153,7 +163,7 @@ fn background(
     {
         let edit = if modifiers.command {
             PointEdit::InsertAt {
-                at: frame.curve_from_screen(at),
+                at: on_grid(frame.curve_from_screen(at), model.unit),
             }
         } else {
             PointEdit::InsertOnCurve {
@@ -163,6 +173,8 @@ fn background(
         asks.push(Ask::Apply(Edit::Points(edit)));
     } else if response.clicked() {
         asks.push(Ask::Do(Command::SelectNone));
+        // The keyboard follows the pointer into the chart.
+        asks.push(Ask::Do(Command::FocusCurve));
     }
     if response.drag_started_by(PointerButton::Primary) {
         view.box_from = ui.input(|input| input.pointer.press_origin());

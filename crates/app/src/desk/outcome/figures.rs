@@ -4,7 +4,7 @@ use chaffinch_craft::units;
 use chaffinch_curve::Reach;
 use eframe::egui::{Role, Ui, WidgetInfo};
 
-use super::NOT_REACHED;
+use super::{NOT_REACHED, no_development};
 use crate::desk::{
     model::Model,
     theme::space,
@@ -23,7 +23,10 @@ struct Outcome<'a> {
     label: &'a str,
     /// The formatted value and its unit.
     value: Option<(String, &'a str)>,
+    /// What stands below a value.
     below: String,
+    /// What stands there when there is none.
+    missing: &'static str,
     explanation: Explanation<'a>,
 }
 
@@ -34,7 +37,7 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
         ui.separator();
         let wished = model.plan.lot.wished_development;
         let how = format!(
-            "This lot wishes for {} to {}.",
+            "This lot aims for {} to {}.",
             units::format_share(wished.least()),
             units::format_share(wished.most())
         );
@@ -54,6 +57,7 @@ fn drop_figures<'a>(model: &Model<'a>) -> [Outcome<'a>; 2] {
                 )
             }),
             below: model.plan.finish().name.clone(),
+            missing: NOT_REACHED,
             explanation: Explanation {
                 what: "Bean temperature of the chosen finish, where the roast ends.",
                 how: "Choose or drag a finish to change it.",
@@ -64,6 +68,7 @@ fn drop_figures<'a>(model: &Model<'a>) -> [Outcome<'a>; 2] {
             label: "Drop time",
             value: value(drop, |drop| (units::format_time(drop.time_s), "")),
             below: String::new(),
+            missing: NOT_REACHED,
             explanation: Explanation {
                 what: "Minutes and seconds from charge to drop.",
                 how: "The first moment at which the curve reaches the chosen finish.",
@@ -75,6 +80,7 @@ fn drop_figures<'a>(model: &Model<'a>) -> [Outcome<'a>; 2] {
 
 fn development_figures<'a>(model: &Model<'a>, wished: &'a str) -> [Outcome<'a>; 2] {
     let phases = &model.derived.phases;
+    let missing = no_development(phases.drop.is_reached());
     [
         Outcome {
             label: "Development",
@@ -82,6 +88,7 @@ fn development_figures<'a>(model: &Model<'a>, wished: &'a str) -> [Outcome<'a>; 
                 (units::format_time(time_s), "")
             }),
             below: String::new(),
+            missing,
             explanation: Explanation {
                 what: "Minutes and seconds from first crack to drop.",
                 how: "From the moment at which the curve reaches the mark “first crack”.",
@@ -97,6 +104,7 @@ fn development_figures<'a>(model: &Model<'a>, wished: &'a str) -> [Outcome<'a>; 
                 )
             }),
             below: String::new(),
+            missing,
             explanation: Explanation {
                 what: "Development ratio: development time as a share of the time from charge to drop.",
                 how: wished,
@@ -125,7 +133,7 @@ fn pair(ui: &mut Ui, outcomes: [Outcome<'_>; 2], is_changing: bool) {
             let below = if reached.is_some() {
                 &outcome.below
             } else {
-                NOT_REACHED
+                outcome.missing
             };
             let figure = Figure {
                 label: outcome.label,
@@ -139,7 +147,7 @@ fn pair(ui: &mut Ui, outcomes: [Outcome<'_>; 2], is_changing: bool) {
                 figure.show(ui)
             });
             if reached.is_none() {
-                let spoken = format!("{}: {NOT_REACHED}", outcome.label);
+                let spoken = format!("{}: {}", outcome.label, outcome.missing);
                 let info = || WidgetInfo::labeled(Role::Label, true, &spoken);
                 place.inner.widget_info(info);
             }

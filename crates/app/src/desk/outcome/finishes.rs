@@ -7,7 +7,7 @@ use eframe::egui::{
     vec2,
 };
 
-use super::{NOT_REACHED, is_window_low};
+use super::{is_window_low, no_development};
 use crate::desk::{
     ask::Ask,
     model::Model,
@@ -132,7 +132,7 @@ fn paint_texts(
         _ => {
             right(
                 ratio,
-                NOT_REACHED.to_owned(),
+                no_development(outcome.drop.is_reached()).to_owned(),
                 Step::Body.font(),
                 palette.text3,
             );
@@ -155,6 +155,6 @@ fn description(model: &Model<'_>, finish: &Finish, outcome: &FinishOutcome) -> S
             units::format_time(time_s),
             units::format_share(share)
         ),
-        _ => format!("{drop}, before first crack"),
+        _ => format!("{drop}, {}", no_development(true)),
     }
 }

@@ -4,7 +4,7 @@ use chaffinch_craft::units::{self, TempUnit};
 use chaffinch_curve::{Phase, PhaseName, Reach};
 use eframe::egui::{Align2, Color32, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
-use super::{NOT_REACHED, is_window_low};
+use super::{NOT_REACHED, is_window_low, no_development};
 use crate::desk::{
     model::Model,
     paint::bands::BandPattern,
@@ -30,7 +30,11 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
             (PhaseName::Browning, &phases.browning),
             (PhaseName::Development, &phases.development),
         ] {
-            row(model.unit, name, phase, is_changing, ui);
+            let missing = match name {
+                PhaseName::Development => no_development(phases.drop.is_reached()),
+                _ => NOT_REACHED,
+            };
+            row(model.unit, (name, phase, missing), is_changing, ui);
         }
         ui.separator();
         let total = phases.total_s.reached();
@@ -56,7 +60,13 @@ fn look(name: PhaseName, palette: &Palette) -> (&'static str, BandPattern, Color
     }
 }
 
-fn row(unit: TempUnit, name: PhaseName, phase: &Reach<Phase>, is_changing: bool, ui: &mut Ui) {
+/// One phase; `missing` is said where it doesn't exist.
+fn row(
+    unit: TempUnit,
+    (name, phase, missing): (PhaseName, &Reach<Phase>, &str),
+    is_changing: bool,
+    ui: &mut Ui,
+) {
     let palette = Palette::of(ui);
     let (label, pattern, ground) = look(name, palette);
     let phase = phase.reached();
@@ -91,9 +101,9 @@ fn row(unit: TempUnit, name: PhaseName, phase: &Reach<Phase>, is_changing: bool,
         };
         let Some(phase) = phase else {
             left(upper, label, Step::Body, palette.text3);
-            right(0.0, NOT_REACHED, Step::Body, palette.text3);
+            right(0.0, missing, Step::Body, palette.text3);
             response.widget_info(|| {
-                WidgetInfo::labeled(Role::Label, true, format!("{label}: {NOT_REACHED}"))
+                WidgetInfo::labeled(Role::Label, true, format!("{label}: {missing}"))
             });
             return;
         };

@@ -81,9 +81,6 @@ pub struct HandleState {
     pub is_focused: bool,
 }
 
-/// Side of the square in which a handle takes the pointer, in points.
-pub const HANDLE_HIT_PX: f32 = 24.0;
-
 /// The handle of a control point around `center`.
 pub fn handle(center: Pos2, state: HandleState, palette: &Palette) -> Vec<Shape> {
     let mut shapes = Vec::new();
@@ -271,6 +268,7 @@ pub fn bracket(
 mod tests {
     #![allow(missing_docs, clippy::missing_assert_message, reason = "tests")]
     use super::*;
+    use crate::desk::layout::HIT_PX;
 
     fn extent(shapes: &[Shape]) -> Rect {
         shapes.iter().fold(Rect::NOTHING, |all, shape| {
@@ -290,8 +288,8 @@ mod tests {
             extent(&handle(pos2(50.0, 50.0), state, &Palette::LIGHT)).width()
         };
         assert_eq!(size(HandleBody::Idle, false, false), 12.5);
-        assert_eq!(size(HandleBody::Idle, true, false), HANDLE_HIT_PX);
-        assert_eq!(size(HandleBody::Idle, false, true), HANDLE_HIT_PX);
+        assert_eq!(size(HandleBody::Idle, true, false), HIT_PX);
+        assert_eq!(size(HandleBody::Idle, false, true), HIT_PX);
         assert_eq!(size(HandleBody::Selected, false, false), 16.0);
         assert_eq!(size(HandleBody::Locked, false, false), 12.0);
     }

@@ -41,6 +41,8 @@ pub enum LineRole {
     Curve,
     /// The drawn curve after the drop.
     PastDrop,
+    /// The curve as it would be: the preview of a change that isn't applied yet.
+    Preview,
     /// What the machine and beans are expected to do.
     Forecast,
     /// Edge of the reach corridor.
@@ -63,6 +65,10 @@ pub enum LineRole {
     Log3,
     /// Fourth roast or plan to compare with.
     Log4,
+    /// Fifth roast or plan to compare with; shares the second's colour, not its dash or marker.
+    Log5,
+    /// Sixth roast or plan to compare with; shares the fourth's colour, not its dash or marker.
+    Log6,
     /// Mark or limit.
     Mark,
     /// Leader of a finish that is not chosen.
@@ -74,11 +80,13 @@ pub enum LineRole {
 }
 
 /// The lines to compare with, in the order in which they are given out.
-pub const LOGS: [LineRole; 4] = [
+pub const LOGS: [LineRole; 6] = [
     LineRole::Log1,
     LineRole::Log2,
     LineRole::Log3,
     LineRole::Log4,
+    LineRole::Log5,
+    LineRole::Log6,
 ];
 
 impl LineRole {
@@ -87,6 +95,7 @@ impl LineRole {
         let (width_px, dash_px, marker): (f32, &'static [f32], _) = match self {
             Self::Curve => (2.75, &[], None),
             Self::PastDrop => (1.25, &[3.0, 3.0], None),
+            Self::Preview => (2.0, &[6.0, 3.0], None),
             Self::Forecast => (2.25, &[8.0, 4.0], None),
             Self::ReachEdge => (1.0, &[1.5, 4.5], None),
             Self::SpreadOuter => (0.8, &[1.0, 3.0], None),
@@ -98,6 +107,8 @@ impl LineRole {
             Self::Log2 => (1.75, &[], Some(Marker::Triangle)),
             Self::Log3 => (1.75, &[14.0, 4.0], Some(Marker::Diamond)),
             Self::Log4 => (1.75, &[2.0, 4.0], Some(Marker::Cross)),
+            Self::Log5 => (1.75, &[6.0, 5.0], Some(Marker::Disc)),
+            Self::Log6 => (1.75, &[12.0, 2.0, 4.0, 2.0], Some(Marker::Tick)),
             Self::Mark => (1.5, &[10.0, 3.0, 2.0, 3.0, 2.0, 3.0], Some(Marker::Arrow)),
             Self::FinishChosen => (1.5, &[], None),
             Self::Boundary => (1.0, &[2.0, 3.0], None),
@@ -113,15 +124,16 @@ impl LineRole {
     pub fn color(self, palette: &Palette) -> Color32 {
         match self {
             Self::Curve | Self::PastDrop | Self::ReachEdge | Self::FinishChosen => palette.setpoint,
+            Self::Preview => palette.accent,
             Self::Forecast => palette.forecast,
             Self::SpreadOuter | Self::SpreadInner => palette.spread_edge(),
             Self::Rate => palette.rate,
             Self::Heater => palette.heater,
             Self::Air => palette.air,
             Self::Log1 => palette.log1,
-            Self::Log2 => palette.log2,
+            Self::Log2 | Self::Log5 => palette.log2,
             Self::Log3 => palette.log3,
-            Self::Log4 => palette.log4,
+            Self::Log4 | Self::Log6 => palette.log4,
             Self::Mark => palette.mark,
             Self::Finish => palette.leader_line(),
             Self::Boundary => palette.boundary_line(),

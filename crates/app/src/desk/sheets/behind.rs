@@ -121,7 +121,7 @@ fn pin_button(model: &Model<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let response = button
         .inner
         .on_hover_text(Command::Pin.tip(ui))
-        .on_disabled_hover_text("Four plans can be told apart; take one away first");
+        .on_disabled_hover_text("Six plans can be told apart; take one away first");
     if response.clicked() {
         asks.push(Ask::Do(Command::Pin));
     }

@@ -34,7 +34,7 @@ pub(super) fn ui(model: &Model<'_>, view: &mut ViewState, other: &Behind, ui: &m
         Step::Body.text("Difference in the rise lane"),
     )
     .on_hover_text(format!(
-        "Shows the rate of rise of {head} in the lane of the rate of rise"
+        "Shows the difference in temperature, {head}, in the lane of the rate of rise"
     ));
 }
 
@@ -54,7 +54,7 @@ fn rows(model: &Model<'_>, figures: &DifferenceFigures, is_changing: bool, ui: &
             "Mean of the differences, with their signs.",
         ),
         (
-            "Root mean square",
+            "Typical size (root mean square)",
             size(figures.rms_c),
             "How far off the other plan is on the whole, whatever the sign.",
         ),

@@ -42,7 +42,7 @@ pub(super) fn labelled_row<R>(
 }
 
 /// `edit` if the plan takes it, else the plan's reason, for the field that it was typed in.
-pub(super) fn accepted(plan: &Plan, edit: Edit) -> Result<Edit, String> {
+pub(in crate::desk) fn accepted(plan: &Plan, edit: Edit) -> Result<Edit, String> {
     match plan.edited(&edit) {
         Ok(_) => Ok(edit),
         Err(refusal) => Err(refusal.to_string()),

@@ -119,7 +119,7 @@ fn temp_field(
     ui: &mut Ui,
     edit_of: &dyn Fn(f64) -> Edit,
 ) -> Option<f64> {
-    TypedField::new(name, name, &units::format_temp_exact(temp_c, model.unit))
+    TypedField::new(name, name, &units::format_temp_field(temp_c, model.unit))
         .width_px(TEMP_FIELD_PX)
         .unit(model.unit.symbol())
         .explained(Explanation {

@@ -44,7 +44,7 @@ fn ceiling_row(model: &Model<'_>, ui: &mut Ui) -> Option<Edit> {
         units::format_temp_with_unit(most_c, model.unit)
     );
     field_row(ui, "Ceiling", |ui| {
-        TypedField::new("ceiling", "Ceiling of the machine", &units::format_temp_exact(ceiling_c, model.unit))
+        TypedField::new("ceiling", "Ceiling of the machine", &units::format_temp_field(ceiling_c, model.unit))
             .unit(model.unit.symbol())
             .explained(Explanation {
                 what: "The hottest drop that you allow on this machine. A finding says when a plan goes above it.",

@@ -13,6 +13,7 @@ mod remembered_card;
 mod room;
 mod value_row;
 
+pub(in crate::desk) use field_row::accepted;
 pub use rail::rail;
 pub(in crate::desk) use remembered_card::{AtFirst, remembered_card};
 pub(in crate::desk) use value_row::ValueRow;

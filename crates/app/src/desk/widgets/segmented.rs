@@ -13,13 +13,30 @@ const SIDE_PX: f32 = 10.0;
 /// Distance between the frame and the chip in it, in points.
 const INSET_PX: f32 = 2.0;
 
-/// Shows `labels` with number `chosen` taken; gives the number of another one when it is picked.
+/// Shows `labels` with number `chosen` taken, if any is; gives the number of another one when it is picked.
 ///
 /// `name` is put before each label for screen readers ("Units: °C"). Tab walks the segments, Space picks.
-pub fn segmented(ui: &mut Ui, name: &str, labels: &[&str], chosen: usize) -> Option<usize> {
+pub fn segmented(
+    ui: &mut Ui,
+    name: &str,
+    labels: &[&str],
+    chosen: impl Into<Option<usize>>,
+) -> Option<usize> {
+    let labels: Vec<(&str, &str)> = labels.iter().map(|&label| (label, "")).collect();
+    segmented_with_tips(ui, name, &labels, chosen)
+}
+
+/// As [`segmented`], with a tip on hover behind each label; an empty one is left out.
+pub fn segmented_with_tips(
+    ui: &mut Ui,
+    name: &str,
+    labels: &[(&str, &str)],
+    chosen: impl Into<Option<usize>>,
+) -> Option<usize> {
+    let chosen = chosen.into();
     let widths: Vec<f32> = labels
         .iter()
-        .map(|label| segment_width(ui, label))
+        .map(|(label, _)| segment_width(ui, label))
         .collect();
     let size = vec2(
         widths.iter().sum::<f32>() + 2.0 * INSET_PX,
@@ -43,11 +60,11 @@ pub fn segmented(ui: &mut Ui, name: &str, labels: &[&str], chosen: usize) -> Opt
     let mut left = frame.left() + INSET_PX;
     let mut picked = None;
     let mut focused = None;
-    for (index, (label, width)) in labels.iter().zip(widths).enumerate() {
+    for (index, ((label, tip), width)) in labels.iter().zip(widths).enumerate() {
         let top_left = pos2(left, frame.top() + INSET_PX);
         let rect = Rect::from_min_size(top_left, vec2(width, frame.height() - 2.0 * INSET_PX));
         let response = ui.interact(rect, whole.id.with(index), Sense::click());
-        let is_chosen = index == chosen;
+        let is_chosen = chosen == Some(index);
         let spoken = format!("{name}: {label}");
         response.widget_info(|| {
             WidgetInfo::selected(Role::RadioButton, ui.is_enabled(), is_chosen, &spoken)
@@ -56,7 +73,10 @@ pub fn segmented(ui: &mut Ui, name: &str, labels: &[&str], chosen: usize) -> Opt
         if response.clicked() && !is_chosen {
             picked = Some(index);
         }
-        let response = response.on_hover_cursor(CursorIcon::PointingHand);
+        let mut response = response.on_hover_cursor(CursorIcon::PointingHand);
+        if !tip.is_empty() {
+            response = response.on_hover_text(*tip);
+        }
         focused = response.has_focus().then_some(response).or(focused);
         left += width;
     }

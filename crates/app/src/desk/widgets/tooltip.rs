@@ -1,6 +1,6 @@
 //! The explanation card of a value: what it is, how it is computed, where that comes from.
 
-use eframe::egui::{Frame, Label, Response, Ui};
+use eframe::egui::{Frame, Label, RectAlign, Response, Tooltip, Ui};
 
 use crate::desk::theme::{Palette, Step};
 
@@ -19,9 +19,14 @@ pub struct Explanation<'a> {
 }
 
 impl Explanation<'_> {
-    /// Shows it now, for a reader who came by keyboard.
-    pub(super) fn show_beside(&self, response: &Response) {
-        response.show_tooltip_ui(|ui| self.ui(ui));
+    /// Shows it now, for a reader who came by keyboard; above `response`, so that the fields to come stay in sight.
+    pub(super) fn show_above(&self, response: &Response) {
+        let mut tooltip = Tooltip::for_widget(response);
+        tooltip.popup = tooltip
+            .popup
+            .align(RectAlign::TOP_START)
+            .align_alternatives(&[RectAlign::RIGHT_START]);
+        tooltip.show(|ui| self.ui(ui));
     }
 
     fn ui(&self, ui: &mut Ui) {

@@ -1,12 +1,14 @@
 //! A field that shows a formatted value and takes a typed one.
 //!
 //! Enter or leaving the field applies, Escape puts the value back. Text that can't be used stays as it was typed, with the
-//! reason beneath it, until it is mended or the value changes from elsewhere.
+//! reason beneath it, until it is mended or the value changes from elsewhere. Text that wasn't changed applies nothing, so
+//! what is shown may be rounded.
 
 use eframe::egui::{
-    Align2, CornerRadius, Frame, Id, Key, Label, Margin, Response, Sense, Stroke, StrokeKind,
-    TextEdit, Ui, Vec2,
+    Align2, CornerRadius, Frame, Id, Key, Label, Margin, Modifiers, Response, Sense, Stroke,
+    StrokeKind, TextEdit, Ui, Vec2,
     text::{CCursor, CCursorRange},
+    text_edit::TextEditState,
     vec2,
 };
 
@@ -38,7 +40,18 @@ pub struct TypedField<'a> {
     unit: &'a str,
     width_px: f32,
     side: Side,
+    timing: Timing,
     explanation: Option<Explanation<'a>>,
+}
+
+/// When a typed text is applied.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Timing {
+    /// When the field is left.
+    #[default]
+    Left,
+    /// With each change that can be used, too.
+    Typed,
 }
 
 /// What is being typed, or was typed and refused.
@@ -64,6 +77,7 @@ impl<'a> TypedField<'a> {
             unit: "",
             width_px: 62.0,
             side: Side::Right,
+            timing: Timing::Left,
             explanation: None,
         }
     }
@@ -89,6 +103,29 @@ impl<'a> TypedField<'a> {
         self
     }
 
+    /// Applies each change of the text that can be used, for a preview; Escape applies what was shown at first. A change
+    /// such as +5 must then count from a value that stays while it is typed.
+    #[must_use]
+    pub fn live(mut self) -> Self {
+        self.timing = Timing::Typed;
+        self
+    }
+
+    /// The field's id when it is shown in `ui`.
+    pub fn id(&self, ui: &Ui) -> Id {
+        ui.make_persistent_id(self.id_salt)
+    }
+
+    /// Gives the keyboard back to the field of `id`, all of its refused text selected.
+    pub fn take_up_again(ui: &Ui, id: Id) {
+        let draft = ui.data(|data| data.get_temp::<Option<Draft>>(id)).flatten();
+        let length = draft.map_or(0, |draft| draft.text.chars().count());
+        let mut state = TextEditState::load(ui.ctx(), id).unwrap_or_default();
+        select_all(&mut state, length);
+        state.store(ui.ctx(), id);
+        ui.memory_mut(|memory| memory.request_focus(id));
+    }
+
     /// Explanation on hover.
     #[must_use]
     pub fn explained(mut self, explanation: Explanation<'a>) -> Self {
@@ -100,7 +137,7 @@ impl<'a> TypedField<'a> {
     ///
     /// `parse` answers a text that it can't use with the reason: what was found, what is expected.
     pub fn show<T>(self, ui: &mut Ui, parse: &dyn Fn(&str) -> Result<T, String>) -> Option<T> {
-        let id = ui.make_persistent_id(self.id_salt);
+        let id = self.id(ui);
         // In the frame in which the field is left, the draft still counts.
         let is_focused =
             ui.memory(|memory| memory.has_focus(id) || memory.had_focus_last_frame(id));
@@ -110,7 +147,9 @@ impl<'a> TypedField<'a> {
             .filter(|draft| draft.from == self.shown || (is_focused && draft.text != draft.from));
         let applied = ui.vertical(|ui| {
             let response = self.edit_line(ui, id, &mut draft);
-            let applied = self.finish(ui, &response, &mut draft, parse);
+            let applied = self
+                .preview(&response, draft.as_ref(), parse)
+                .or_else(|| self.finish(ui, &response, &mut draft, parse));
             if let Some(reason) = draft.as_ref().and_then(|draft| draft.refusal.as_deref()) {
                 refusal_line(ui, reason);
             }
@@ -135,13 +174,14 @@ impl<'a> TypedField<'a> {
             })
             .inner;
         if response.gained_focus() || response.changed() {
-            let from = draft
-                .take()
-                .map_or_else(|| self.shown.to_owned(), |draft| draft.from);
+            let (from, refusal) = draft.take().map_or_else(
+                || (self.shown.to_owned(), None),
+                |draft| (draft.from, draft.refusal),
+            );
             *draft = Some(Draft {
                 text,
                 from,
-                refusal: None,
+                refusal: refusal.filter(|_| !response.changed()),
             });
         }
         let is_refused = draft.as_ref().is_some_and(|draft| draft.refusal.is_some());
@@ -157,7 +197,7 @@ impl<'a> TypedField<'a> {
         };
         let is_untouched = draft.is_none_or(|draft| draft.text == draft.from);
         if response.has_focus() && is_untouched && !response.hovered() {
-            explanation.show_beside(&response);
+            explanation.show_above(&response);
         }
         explained(response, explanation)
     }
@@ -184,11 +224,23 @@ impl<'a> TypedField<'a> {
             )
             .show(ui);
         if output.response.response.gained_focus() {
-            let all = CCursorRange::two(CCursor::new(0), CCursor::new(length));
-            output.state.cursor.set_char_range(Some(all));
+            select_all(&mut output.state, length);
             output.state.store(ui.ctx(), id);
         }
         output.response.response.accessible_name(self.name)
+    }
+
+    /// What a field that applies while typing makes of a change.
+    fn preview<T>(
+        &self,
+        response: &Response,
+        draft: Option<&Draft>,
+        parse: &dyn Fn(&str) -> Result<T, String>,
+    ) -> Option<T> {
+        let is_due = self.timing == Timing::Typed && response.changed() && !response.lost_focus();
+        draft
+            .filter(|_| is_due)
+            .and_then(|draft| parse(&draft.text).ok())
     }
 
     /// Applies, reverts or refuses when the field is left.
@@ -203,7 +255,12 @@ impl<'a> TypedField<'a> {
             return None;
         }
         let mut left = draft.take()?;
-        if left.text == self.shown || ui.input(|input| input.key_pressed(Key::Escape)) {
+        // Consumed, so that the same press doesn't drop the selection as well.
+        if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+            let is_applied = self.timing == Timing::Typed && left.from != self.shown;
+            return is_applied.then(|| parse(&left.from).ok()).flatten();
+        }
+        if left.text == self.shown {
             return None;
         }
         match parse(&left.text) {
@@ -217,6 +274,11 @@ impl<'a> TypedField<'a> {
             }
         }
     }
+}
+
+fn select_all(state: &mut TextEditState, length: usize) {
+    let all = CCursorRange::two(CCursor::new(0), CCursor::new(length));
+    state.cursor.set_char_range(Some(all));
 }
 
 fn paint_border(ui: &Ui, response: &Response, is_refused: bool) {
@@ -257,12 +319,13 @@ mod tests {
     #![allow(missing_docs, clippy::missing_assert_message, reason = "tests")]
     use super::*;
     use crate::desk::theme;
-    use eframe::egui::{Context, Event, Modifiers, PointerButton, Pos2, RawInput, Rect};
+    use eframe::egui::{Context, Event, PointerButton, Pos2, RawInput, Rect};
 
     /// A field alone in a window.
     struct Desk {
         ctx: Context,
         shown: &'static str,
+        is_live: bool,
         refused: bool,
     }
 
@@ -273,6 +336,7 @@ mod tests {
             let mut desk = Self {
                 ctx,
                 shown,
+                is_live: false,
                 refused: false,
             };
             desk.frame(Vec::new());
@@ -289,7 +353,11 @@ mod tests {
             let (mut applied, mut height_px) = (None, 0.0);
             let output = self.ctx.run_ui(input, |ui| {
                 let top = ui.cursor().top();
-                applied = TypedField::new("density", "Density", self.shown).show(ui, &|text| {
+                let mut field = TypedField::new("density", "Density", self.shown);
+                if self.is_live {
+                    field = field.live();
+                }
+                applied = field.show(ui, &|text| {
                     text.parse::<f64>()
                         .map_err(|_| format!("{text} is not a number"))
                 });
@@ -302,7 +370,7 @@ mod tests {
         }
 
         /// Clicks into the field, which selects all of it, and types over it.
-        fn type_over(&mut self, text: &str) {
+        fn type_over(&mut self, text: &str) -> Option<f64> {
             for is_pressed in [true, false] {
                 let pos = Pos2::new(30.0, 20.0);
                 let click = Event::PointerButton {
@@ -320,7 +388,7 @@ mod tests {
                 repeat: false,
                 modifiers: Modifiers::COMMAND,
             }]);
-            self.frame(vec![Event::Text(text.to_owned())]);
+            self.frame(vec![Event::Text(text.to_owned())])
         }
 
         fn press(&mut self, key: Key) -> Option<f64> {
@@ -398,5 +466,17 @@ mod tests {
         desk.type_over("742");
         assert_eq!(desk.press(Key::Enter), None);
         assert!(!desk.refused);
+    }
+    #[test]
+    fn live_field_applies_while_typing_what_can_be_used_and_escape_takes_it_back() {
+        let mut desk = Desk::new("742");
+        assert_eq!(desk.type_over("74"), None, "other fields wait");
+        desk.press(Key::Escape);
+        desk.is_live = true;
+        assert_eq!(desk.type_over("70"), Some(70.0));
+        desk.shown = "70";
+        assert_eq!(desk.frame(vec![Event::Text("x".to_owned())]), None);
+        assert!(!desk.refused, "no reason while it is being typed");
+        assert_eq!(desk.press(Key::Escape), Some(742.0));
     }
 }

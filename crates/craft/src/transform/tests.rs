@@ -6,7 +6,6 @@
     reason = "a test may stop at the first surprise"
 )]
 use super::*;
-use chaffinch_craft::Derived;
 use chaffinch_curve::{Lock, SetpointCurve, Shape};
 
 fn plan() -> Plan {
@@ -26,21 +25,23 @@ fn plan() -> Plan {
     Plan::new(parts).unwrap()
 }
 
-fn view(selected: &[u32], form: TransformForm) -> ViewState {
-    let mut view = ViewState::of(&plan(), &Derived::of(&plan()));
-    view.selection = selected.iter().map(|&id| PointId(id)).collect();
-    view.transform = form;
-    view
+fn scope<'a>(plan: &'a Plan, selected: &[u32]) -> TransformScope<'a> {
+    TransformScope::of(plan, |id| selected.contains(&id.0))
 }
 
-fn places_after(plan: &Plan, view: &ViewState) -> Vec<(f64, f64)> {
-    let after = plan.edited(&wished(plan, view).unwrap().unwrap()).unwrap();
-    after
-        .curve
-        .points()
-        .iter()
-        .map(|point| (point.time_s, point.temp_c))
-        .collect()
+fn edited(plan: &Plan, selected: &[u32], form: &TransformForm) -> Plan {
+    let edit = form.edit(&scope(plan, selected)).unwrap().unwrap();
+    plan.edited(&edit).unwrap()
+}
+
+fn places_after(plan: &Plan, selected: &[u32], form: &TransformForm) -> Vec<(f64, f64)> {
+    let after = edited(plan, selected, form);
+    let points = after.curve.points().iter();
+    points.map(|point| (point.time_s, point.temp_c)).collect()
+}
+
+fn reason(plan: &Plan, selected: &[u32], form: &TransformForm) -> String {
+    form.edit(&scope(plan, selected)).unwrap_err().to_string()
 }
 
 #[test]
@@ -53,7 +54,7 @@ fn untouched_form_asks_for_nothing() {
                 ..TransformForm::default()
             };
             assert_eq!(
-                wished(&plan(), &view(&[], form)),
+                form.edit(&scope(&plan(), &[])),
                 Ok(None),
                 "{kind:?} {stretch_by:?}"
             );
@@ -68,13 +69,10 @@ fn shift_equals_hand_calculation_to_the_last_digit() {
         time_s: 0.1,
         temp_c: 0.2,
     };
-    let view = view(
-        &[2, 3],
-        TransformForm {
-            shift,
-            ..TransformForm::default()
-        },
-    );
+    let form = TransformForm {
+        shift,
+        ..TransformForm::default()
+    };
     let expected = [
         (0.0, 105.3),
         (90.1, 140.3),
@@ -82,7 +80,7 @@ fn shift_equals_hand_calculation_to_the_last_digit() {
         (330.0, 196.4),
         (480.0, 214.6),
     ];
-    assert_eq!(places_after(&plan(), &view), expected);
+    assert_eq!(places_after(&plan(), &[2, 3], &form), expected);
 }
 
 #[test]
@@ -99,7 +97,7 @@ fn stretch_by_a_factor_about_the_start_equals_hand_calculation() {
         (363.0, 196.4),
         (528.0, 214.6),
     ];
-    assert_eq!(places_after(&plan(), &view(&[], form)), expected);
+    assert_eq!(places_after(&plan(), &[], &form), expected);
 }
 
 #[test]
@@ -120,7 +118,7 @@ fn stretch_to_a_new_end_puts_the_last_point_exactly_there() {
         (340.0, 196.4),
         (500.0, 214.6),
     ];
-    assert_eq!(places_after(&plan(), &view(&[3, 4, 5], form)), expected);
+    assert_eq!(places_after(&plan(), &[3, 4, 5], &form), expected);
 }
 
 #[test]
@@ -138,7 +136,7 @@ fn scale_leaves_a_point_at_the_pivot_where_it_is() {
         (330.0, 193.93),
         (480.0, 210.31),
     ];
-    assert_eq!(places_after(&plan(), &view(&[], form)), expected);
+    assert_eq!(places_after(&plan(), &[], &form), expected);
 }
 
 #[test]
@@ -148,10 +146,9 @@ fn scale_takes_the_first_selected_point_as_pivot_unless_one_is_typed() {
         temp_factor: 2.0,
         ..TransformForm::default()
     };
-    let view = view(&[3, 4], form);
-    assert_eq!(view.transform.pivot_c(&Scope::of(&plan(), &view)), 171.7);
+    assert_eq!(form.pivot_c(&scope(&plan(), &[3, 4])), 171.7);
     assert_eq!(
-        places_after(&plan(), &view)[2..4],
+        places_after(&plan(), &[3, 4], &form)[2..4],
         [(200.0, 171.7), (330.0, 221.1)]
     );
 }
@@ -164,8 +161,7 @@ fn stretch_and_its_inverse_return_every_time() {
             time_factor,
             ..TransformForm::default()
         };
-        plan.edited(&wished(plan, &view(&[], form)).unwrap().unwrap())
-            .unwrap()
+        edited(plan, &[], &form)
     };
     let back = stretched(&stretched(&plan(), 1.3), 1.0 / 1.3);
     for (there, here) in back.curve.points().iter().zip(plan().curve.points()) {
@@ -188,7 +184,7 @@ fn locked_point_is_named_as_the_reason() {
         time_factor: 1.1,
         ..TransformForm::default()
     };
-    let reason = wished(&plan, &view(&[], form)).unwrap_err();
+    let reason = reason(&plan, &[], &form);
     assert!(reason.contains("time of point 3 is locked"), "{reason}");
 }
 
@@ -205,7 +201,7 @@ fn locked_point_at_the_pivot_does_not_stand_in_the_way() {
         ..TransformForm::default()
     };
     assert_eq!(
-        places_after(&plan, &view(&[3, 4, 5], form))[2..4],
+        places_after(&plan, &[3, 4, 5], &form)[2..4],
         [(200.0, 171.7), (343.0, 196.4)]
     );
 }
@@ -221,7 +217,7 @@ fn nothing_is_ever_mirrored() {
                 ..TransformForm::default()
             };
             assert!(
-                wished(&plan(), &view(&[], form)).is_err(),
+                form.edit(&scope(&plan(), &[])).is_err(),
                 "{kind:?} {factor}"
             );
         }
@@ -232,7 +228,7 @@ fn nothing_is_ever_mirrored() {
         new_end_s: Some(150.0),
         ..TransformForm::default()
     };
-    let reason = wished(&plan(), &view(&[3, 4, 5], form)).unwrap_err();
+    let reason = reason(&plan(), &[3, 4, 5], &form);
     assert!(
         reason.contains("8:00") && reason.contains("2:30") && reason.contains("3:20"),
         "{reason}"
@@ -248,8 +244,8 @@ fn new_end_about_the_last_point_is_refused_with_a_reason() {
         pivot: Pivot::Last,
         ..TransformForm::default()
     };
-    let reason = wished(&plan(), &view(&[], form)).unwrap_err();
-    assert!(reason.contains("another pivot"), "{reason}");
+    let reason = reason(&plan(), &[], &form);
+    assert!(reason.contains("something else that stays"), "{reason}");
 }
 
 #[test]
@@ -264,7 +260,7 @@ fn pivot_that_is_not_there_is_refused_with_what_to_do() {
             pivot,
             ..TransformForm::default()
         };
-        let reason = wished(&plan(), &view(&[], form)).unwrap_err();
+        let reason = reason(&plan(), &[], &form);
         assert!(reason.contains(word), "{reason}");
     }
 }
@@ -275,17 +271,14 @@ fn pivots_follow_measuring_line_and_current_point() {
         pivot,
         ..TransformForm::default()
     };
-    let mut view = view(&[3, 4], form(Pivot::MeasureA));
-    view.measure_s = [Some(123.4), Some(300.0)];
-    view.current = Some(PointId(4));
-    let pivot_s = |view: &ViewState| view.transform.pivot_s(&Scope::of(&plan(), view)).unwrap();
-    assert_eq!(pivot_s(&view), 123.4);
+    let plan = plan();
+    let scope = scope(&plan, &[3, 4]).with_pivots(Some(PointId(4)), Some(123.4));
     for (pivot, expected_s) in [
+        (Pivot::MeasureA, 123.4),
         (Pivot::Current, 330.0),
         (Pivot::First, 200.0),
         (Pivot::Last, 330.0),
     ] {
-        view.transform = form(pivot);
-        assert_eq!(pivot_s(&view), expected_s, "{pivot:?}");
+        assert_eq!(form(pivot).pivot_s(&scope), Ok(expected_s), "{pivot:?}");
     }
 }

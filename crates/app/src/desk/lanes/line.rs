@@ -1,0 +1,183 @@
+//! The places that a drawn line passes through: equal steps, and every moment at which the line has a corner.
+//!
+//! Steps alone would cut corners off and miss a control point by up to a step, which is seen once the view is zoomed in.
+
+use chaffinch_craft::{AirShape, AirflowSchedule};
+use chaffinch_curve::{Samples, SetpointCurve};
+use eframe::egui::Pos2;
+use egui_plot::{PlotPoint, PlotPoints};
+
+use super::frame::LaneFrame;
+
+/// A moment in s and a value in the lane's unit.
+pub(super) type Place = (f64, f64);
+
+/// How long before a corner the rise is read a second time, in s, so that a jump is drawn upright.
+const BEFORE_CORNER_S: f64 = 1e-6;
+/// Nearer than this, two moments are one unless the value jumps between them, in s: two of the above.
+const SAME_MOMENT_S: f64 = 2.0 * BEFORE_CORNER_S;
+/// Nearer than this, two values are one, in °C or °C/s: far less than a pixel in any view.
+const SAME_VALUE: f64 = 1e-6;
+
+/// The curve's temperatures, in °C, from `from_s` to `to_s`; `samples` are the curve's own.
+pub(super) fn temperature(
+    curve: &SetpointCurve,
+    samples: &Samples,
+    [from_s, to_s]: [f64; 2],
+) -> Vec<Place> {
+    let corners = curve.points().iter().map(|point| point.time_s);
+    let exact = |time_s: f64| (time_s, curve.temp_c(time_s));
+    through(samples, &samples.temp_c, corners, exact, [from_s, to_s])
+}
+
+/// The curve's rates of rise, in °C/s, from `from_s` to `to_s`; `samples` are the curve's own.
+pub(super) fn rise(
+    curve: &SetpointCurve,
+    samples: &Samples,
+    [from_s, to_s]: [f64; 2],
+) -> Vec<Place> {
+    let points = curve.points().iter();
+    let corners = points.flat_map(|point| [point.time_s - BEFORE_CORNER_S, point.time_s]);
+    let exact = |time_s: f64| (time_s, curve.rise_c_per_s(time_s));
+    through(
+        samples,
+        &samples.rise_c_per_s,
+        corners,
+        exact,
+        [from_s, to_s],
+    )
+}
+
+fn through(
+    samples: &Samples,
+    values: &[f64],
+    corners: impl Iterator<Item = f64>,
+    exact: impl Fn(f64) -> Place,
+    [from_s, to_s]: [f64; 2],
+) -> Vec<Place> {
+    let inside = |time_s: f64| from_s < time_s && time_s < to_s;
+    let mut places: Vec<Place> = vec![exact(from_s)];
+    let steps = samples.time_s.iter().copied().zip(values.iter().copied());
+    places.extend(steps.filter(|&(time_s, _)| inside(time_s)));
+    places.extend(corners.filter(|&time_s| inside(time_s)).map(&exact));
+    places.push(exact(to_s));
+    places.sort_by(|one, other| one.0.total_cmp(&other.0));
+    // Two places on one spot have no direction between them, and a line through them is drawn badly.
+    places.dedup_by(|next, last| {
+        next.0 - last.0 <= SAME_MOMENT_S && (next.1 - last.1).abs() < SAME_VALUE
+    });
+    places
+}
+
+/// The fan's settings, in %, from the start to `end_s`, with upright steps where the schedule has steps.
+pub(super) fn airflow(air: &AirflowSchedule, end_s: f64) -> Vec<Place> {
+    let mut places: Vec<Place> = Vec::new();
+    for point in air.points().iter().filter(|point| point.time_s <= end_s) {
+        if air.shape() == AirShape::Steps
+            && let Some(&(_, before_percent)) = places.last()
+        {
+            places.push((point.time_s, before_percent));
+        }
+        places.push((point.time_s, point.percent));
+    }
+    places.push((end_s, air.percent(end_s)));
+    places
+}
+
+/// The places as points of a plot.
+pub(super) fn plot_points(places: &[Place]) -> PlotPoints<'static> {
+    let point = |&(time_s, value): &Place| PlotPoint::new(time_s, value);
+    PlotPoints::Owned(places.iter().map(point).collect())
+}
+
+/// The places on the screen, moved by `shift_s` in time.
+pub(super) fn path(places: &[Place], shift_s: f64, frame: &LaneFrame) -> Vec<Pos2> {
+    let place = |&(time_s, value): &Place| frame.screen_from(time_s + shift_s, value);
+    places.iter().map(place).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(
+        clippy::unwrap_used,
+        clippy::missing_assert_message,
+        missing_docs,
+        reason = "tests"
+    )]
+    use super::*;
+    use chaffinch_craft::{AirId, AirPoint};
+    use chaffinch_curve::{ControlPoint, PointId, Segment, Shape};
+
+    /// 100 °C, straight to 150 °C at 60.4 s, straight to 180 °C at 120 s.
+    fn curve() -> SetpointCurve {
+        let mut points: Vec<ControlPoint> = [(0.0, 100.0), (60.4, 150.0), (120.0, 180.0)]
+            .iter()
+            .zip(1..)
+            .map(|(&(time_s, temp_c), id)| ControlPoint::new(PointId(id), time_s, temp_c))
+            .collect();
+        for point in &mut points {
+            point.segment = Segment::Straight;
+        }
+        SetpointCurve::new(Shape::Monotone, points).unwrap()
+    }
+
+    #[test]
+    fn line_passes_through_control_points_between_the_steps_and_ends_where_it_should() {
+        let curve = curve();
+        let samples = curve.sample(3.0, curve.end_s());
+        let places = temperature(&curve, &samples, [0.0, 100.5]);
+        assert!(places.contains(&(60.4, 150.0)), "{places:?}");
+        assert_eq!(places.last().unwrap().0, 100.5);
+        assert!(places.windows(2).all(|pair| pair[0].0 <= pair[1].0));
+    }
+
+    /// Two places on one spot made egui draw the stretch beside them half as wide.
+    #[test]
+    fn no_two_places_lie_on_one_spot() {
+        let curve = curve();
+        let samples = curve.sample(0.4, curve.end_s());
+        for places in [
+            temperature(&curve, &samples, [0.0, 120.0]),
+            rise(&curve, &samples, [0.0, 120.0]),
+        ] {
+            let is_apart = |pair: &[Place]| {
+                pair[1].0 - pair[0].0 > SAME_MOMENT_S || (pair[1].1 - pair[0].1).abs() > SAME_VALUE
+            };
+            assert!(places.windows(2).all(is_apart), "{places:?}");
+        }
+    }
+
+    #[test]
+    fn jump_of_the_rise_at_a_corner_is_upright() {
+        let curve = curve();
+        let samples = curve.sample(3.0, curve.end_s());
+        let places = rise(&curve, &samples, [0.0, 120.0]);
+        let corner = places.iter().position(|place| place.0 == 60.4).unwrap();
+        let (before, after) = (places[corner - 1], places[corner]);
+        assert!(after.0 - before.0 < 1e-5, "{before:?} {after:?}");
+        // 50 °C in 60.4 s, then 30 °C in 59.6 s, by hand.
+        assert!((before.1 - 50.0 / 60.4).abs() < 1e-9, "{before:?}");
+        assert!((after.1 - 30.0 / 59.6).abs() < 1e-9, "{after:?}");
+    }
+
+    #[test]
+    fn steps_of_the_fan_are_upright_and_ramps_are_not() {
+        let points = [(0.0, 80.0), (60.0, 70.0)];
+        let points = points.iter().zip(1..);
+        let points = points.map(|(&(time_s, percent), id)| AirPoint {
+            id: AirId(id),
+            time_s,
+            percent,
+        });
+        let points: Vec<AirPoint> = points.collect();
+        let air = |shape| AirflowSchedule::new(shape, points.clone()).unwrap();
+        assert_eq!(
+            airflow(&air(AirShape::Steps), 90.0),
+            [(0.0, 80.0), (60.0, 80.0), (60.0, 70.0), (90.0, 70.0)]
+        );
+        assert_eq!(
+            airflow(&air(AirShape::Ramps), 90.0),
+            [(0.0, 80.0), (60.0, 70.0), (90.0, 70.0)]
+        );
+    }
+}
