@@ -349,15 +349,16 @@ fn lines_that_share_a_lane_differ_in_every_vision() {
         ];
         for (vision, matrix) in visions() {
             for (lane, lines) in &lanes {
-                for (index, (one, a)) in lines.iter().enumerate() {
-                    for (other, b) in &lines[..index] {
-                        let found =
-                            difference(seen(linear(*a), &matrix), seen(linear(*b), &matrix));
-                        assert!(
-                            found >= APART,
-                            "{theme}, {lane}, {vision}: {one} and {other} differ by {found:.1}"
-                        );
-                    }
+                let pairs = lines
+                    .iter()
+                    .enumerate()
+                    .flat_map(|(index, one)| lines[..index].iter().map(move |other| (one, other)));
+                for ((one, a), (other, b)) in pairs {
+                    let found = difference(seen(linear(*a), &matrix), seen(linear(*b), &matrix));
+                    assert!(
+                        found >= APART,
+                        "{theme}, {lane}, {vision}: {one} and {other} differ by {found:.1}"
+                    );
                 }
             }
         }

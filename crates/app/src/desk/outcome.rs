@@ -9,13 +9,30 @@ use eframe::egui::{ScrollArea, Ui};
 
 use super::{ask::Ask, layout::LOW_WINDOW_PX, model::Model, theme::space, view_state::ViewState};
 
-/// What stands for a value that doesn't exist because the curve never gets there.
-pub(super) const NOT_REACHED: &str = "not reached";
+/// What stands for a value that doesn't exist.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Missing {
+    /// In a narrow row.
+    pub(super) painted: &'static str,
+    /// In full, to be spoken.
+    pub(super) spoken: &'static str,
+}
+
+/// The curve never gets there.
+pub(super) const NOT_REACHED: Missing = Missing {
+    painted: "not reached",
+    spoken: "not reached",
+};
+/// The drop comes first.
+const BEFORE_FIRST_CRACK: Missing = Missing {
+    painted: "before crack",
+    spoken: "before first crack",
+};
 
 /// What stands for a development that doesn't exist: a drop that is reached comes before first crack.
-pub(super) fn no_development(is_drop_reached: bool) -> &'static str {
+pub(super) fn no_development(is_drop_reached: bool) -> Missing {
     if is_drop_reached {
-        "before first crack"
+        BEFORE_FIRST_CRACK
     } else {
         NOT_REACHED
     }

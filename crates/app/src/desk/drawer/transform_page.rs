@@ -312,9 +312,9 @@ fn before_and_after(model: &Model<'_>) -> String {
         let phases = &derived.phases;
         let drop_s = phases.drop.map(|drop| drop.time_s);
         [
-            time_or(NOT_REACHED, drop_s),
+            time_or(NOT_REACHED.spoken, drop_s),
             time_or(
-                no_development(phases.drop.is_reached()),
+                no_development(phases.drop.is_reached()).spoken,
                 phases.development_s,
             ),
         ]

@@ -4,7 +4,7 @@ use chaffinch_craft::units;
 use chaffinch_curve::Reach;
 use eframe::egui::{Role, Ui, WidgetInfo};
 
-use super::{NOT_REACHED, no_development};
+use super::{Missing, NOT_REACHED, no_development};
 use crate::desk::{
     model::Model,
     theme::space,
@@ -26,7 +26,7 @@ struct Outcome<'a> {
     /// What stands below a value.
     below: String,
     /// What stands there when there is none.
-    missing: &'static str,
+    missing: Missing,
     explanation: Explanation<'a>,
 }
 
@@ -133,7 +133,7 @@ fn pair(ui: &mut Ui, outcomes: [Outcome<'_>; 2], is_changing: bool) {
             let below = if reached.is_some() {
                 &outcome.below
             } else {
-                outcome.missing
+                outcome.missing.painted
             };
             let figure = Figure {
                 label: outcome.label,
@@ -147,7 +147,7 @@ fn pair(ui: &mut Ui, outcomes: [Outcome<'_>; 2], is_changing: bool) {
                 figure.show(ui)
             });
             if reached.is_none() {
-                let spoken = format!("{}: {}", outcome.label, outcome.missing);
+                let spoken = format!("{}: {}", outcome.label, outcome.missing.spoken);
                 let info = || WidgetInfo::labeled(Role::Label, true, &spoken);
                 place.inner.widget_info(info);
             }

@@ -132,7 +132,7 @@ fn paint_texts(
         _ => {
             right(
                 ratio,
-                no_development(outcome.drop.is_reached()).to_owned(),
+                no_development(outcome.drop.is_reached()).painted.to_owned(),
                 Step::Body.font(),
                 palette.text3,
             );
@@ -155,6 +155,6 @@ fn description(model: &Model<'_>, finish: &Finish, outcome: &FinishOutcome) -> S
             units::format_time(time_s),
             units::format_share(share)
         ),
-        _ => format!("{drop}, {}", no_development(true)),
+        _ => format!("{drop}, {}", no_development(true).spoken),
     }
 }

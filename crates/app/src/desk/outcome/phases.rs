@@ -4,7 +4,7 @@ use chaffinch_craft::units::{self, TempUnit};
 use chaffinch_curve::{Phase, PhaseName, Reach};
 use eframe::egui::{Align2, Color32, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
-use super::{NOT_REACHED, is_window_low, no_development};
+use super::{Missing, NOT_REACHED, is_window_low, no_development};
 use crate::desk::{
     model::Model,
     paint::bands::BandPattern,
@@ -39,7 +39,7 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
         ui.separator();
         let total = phases.total_s.reached();
         let value = total.map_or_else(
-            || NOT_REACHED.to_owned(),
+            || NOT_REACHED.painted.to_owned(),
             |&total_s| units::format_time(total_s),
         );
         let row = ValueRow {
@@ -63,7 +63,7 @@ fn look(name: PhaseName, palette: &Palette) -> (&'static str, BandPattern, Color
 /// One phase; `missing` is said where it doesn't exist.
 fn row(
     unit: TempUnit,
-    (name, phase, missing): (PhaseName, &Reach<Phase>, &str),
+    (name, phase, missing): (PhaseName, &Reach<Phase>, Missing),
     is_changing: bool,
     ui: &mut Ui,
 ) {
@@ -101,9 +101,9 @@ fn row(
         };
         let Some(phase) = phase else {
             left(upper, label, Step::Body, palette.text3);
-            right(0.0, missing, Step::Body, palette.text3);
+            right(0.0, missing.painted, Step::Body, palette.text3);
             response.widget_info(|| {
-                WidgetInfo::labeled(Role::Label, true, format!("{label}: {missing}"))
+                WidgetInfo::labeled(Role::Label, true, format!("{label}: {}", missing.spoken))
             });
             return;
         };
