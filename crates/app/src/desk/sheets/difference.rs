@@ -54,9 +54,9 @@ fn rows(model: &Model<'_>, figures: &DifferenceFigures, is_changing: bool, ui: &
             "Mean of the differences, with their signs.",
         ),
         (
-            "Typical size (root mean square)",
+            "Typical size",
             size(figures.rms_c),
-            "How far off the other plan is on the whole, whatever the sign.",
+            "Root mean square: how far off the other plan is on the whole, whatever the sign.",
         ),
         (
             "Largest",
