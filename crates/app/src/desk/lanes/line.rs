@@ -16,6 +16,10 @@ pub(super) type Place = (f64, f64);
 const BEFORE_CORNER_S: f64 = 1e-6;
 /// Nearer than this, two moments are one unless the value jumps between them, in s: two of the above.
 const SAME_MOMENT_S: f64 = 2.0 * BEFORE_CORNER_S;
+/// A stretch shorter than this, in s, is drawn through places of its own …
+const SHORT_STRETCH_S: f64 = 8.0;
+/// … at so many equal steps.
+const SHORT_STRETCH_PLACES: u32 = 8;
 /// Nearer than this, two values are one, in °C or °C/s: far less than a pixel in any view.
 const SAME_VALUE: f64 = 1e-6;
 
@@ -38,6 +42,16 @@ pub(super) fn rise(
 ) -> Vec<Place> {
     let points = curve.points().iter();
     let corners = points.flat_map(|point| [point.time_s - BEFORE_CORNER_S, point.time_s]);
+    // A short stretch may rise and fall between two samples, so it gets places of its own.
+    let short = curve
+        .points()
+        .windows(2)
+        .filter(|pair| pair[1].time_s - pair[0].time_s < SHORT_STRETCH_S)
+        .flat_map(|pair| {
+            let step_s = (pair[1].time_s - pair[0].time_s) / f64::from(SHORT_STRETCH_PLACES);
+            (1..SHORT_STRETCH_PLACES).map(move |index| pair[0].time_s + f64::from(index) * step_s)
+        });
+    let corners = corners.chain(short);
     let exact = |time_s: f64| (time_s, curve.rise_c_per_s(time_s));
     through(
         samples,
@@ -179,5 +193,19 @@ mod tests {
             airflow(&air(AirShape::Ramps), 90.0),
             [(0.0, 80.0), (60.0, 70.0), (90.0, 70.0)]
         );
+    }
+
+    #[test]
+    fn a_peak_inside_a_stretch_of_one_second_is_drawn() {
+        let points = [(0.0, 100.0), (60.0, 130.0), (61.0, 140.0), (120.0, 160.0)];
+        let points = points
+            .iter()
+            .zip(1..)
+            .map(|(&(time_s, temp_c), id)| ControlPoint::new(PointId(id), time_s, temp_c));
+        let curve = SetpointCurve::new(Shape::Monotone, points.collect()).unwrap();
+        let peak = curve.interpolant().slope_extrema(60.0, 61.0).highest.y;
+        let places = rise(&curve, &curve.sample(1.0, 120.0), [0.0, 120.0]);
+        let drawn = places.iter().map(|place| place.1).fold(0.0, f64::max);
+        assert!(drawn > 0.9 * peak, "{drawn} of {peak}");
     }
 }
