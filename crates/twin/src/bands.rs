@@ -1,0 +1,274 @@
+//! How far a forecast spreads from day to day: many roasts with dose, beans, mains, room and probe varied as they vary, and the
+//! range that 80 and 98 of 100 of them fall into.
+//!
+//! Each quantity varies on its own, normally. The roasts lie on a seeded low-discrepancy sequence, so the same question gets the same
+//! answer; the quantiles are median-unbiased ones. What the model itself gets wrong is not in the bands, except for the exotherm.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use rayon::prelude::*;
+
+use crate::TwinError;
+use crate::batch::{Batch, BatchResult, Precision, RoastFigures};
+use crate::lot::LotParams;
+use crate::low_discrepancy::{Sobol, normal_quantile};
+use crate::machine::MachineParams;
+use crate::params::RoastParams;
+use crate::quantile::quantiles;
+use crate::room::RoomParams;
+use crate::setpoint::Setpoint;
+
+/// Roasts behind a band unless asked otherwise.
+pub const ROASTS: u32 = 1024;
+
+/// Standard deviations of a normal spread between its middle and the end that holds 95 of 100.
+const DEVIATIONS_TO_95: f64 = 1.959_963_984_540_054;
+/// Shares of the roasts below the five values of a [`Band`].
+const SHARES: [f64; 5] = [0.01, 0.10, 0.50, 0.90, 0.99];
+
+/// Everyday variation: 95 of 100 roasts lie within plus or minus this much of the stated value. All at least 0.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Variation {
+    /// Dose, in kg.
+    pub dose_kg: f64,
+    /// Moisture, as a share of the green weight.
+    pub moisture_wb: f64,
+    /// Bean density, in kg/m³.
+    pub bean_density_kg_per_m3: f64,
+    /// Bean diameter, in m.
+    pub bean_diameter_m: f64,
+    /// Mains voltage, in V.
+    pub mains_v: f64,
+    /// Room temperature, in K.
+    pub ambient_k: f64,
+    /// Reading of the probe, in K.
+    pub probe_offset_k: f64,
+    /// Factor on the exotherm: what is not known rather than what varies.
+    pub exotherm: f64,
+}
+
+impl Default for Variation {
+    /// Assumed, without a source.
+    fn default() -> Self {
+        Self {
+            dose_kg: 0.002,
+            moisture_wb: 0.005,
+            bean_density_kg_per_m3: 30.0,
+            bean_diameter_m: 0.2e-3,
+            mains_v: 5.0,
+            ambient_k: 3.0,
+            probe_offset_k: 1.0,
+            exotherm: 0.5,
+        }
+    }
+}
+
+/// What the bands are asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BandsRequest {
+    /// How much varies.
+    pub variation: Variation,
+    /// Number of roasts, 1 or more; a power of two fills the space most evenly.
+    pub roasts: u32,
+    /// Which of the equally good sequences is taken.
+    pub seed: u64,
+    /// Temperatures, in °C, whose time of crossing is asked for.
+    pub marks_c: Vec<f64>,
+}
+
+impl Default for BandsRequest {
+    fn default() -> Self {
+        Self {
+            variation: Variation::default(),
+            roasts: ROASTS,
+            seed: 1,
+            marks_c: Vec::new(),
+        }
+    }
+}
+
+/// Values below which 1, 10, 50, 90 and 99 of 100 roasts lie.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Band {
+    /// 1 of 100.
+    pub p01: f64,
+    /// 10 of 100.
+    pub p10: f64,
+    /// Half of all.
+    pub p50: f64,
+    /// 90 of 100.
+    pub p90: f64,
+    /// 99 of 100.
+    pub p99: f64,
+}
+
+impl Band {
+    /// Band of `values`, which are put in a new order.
+    fn of(values: &mut [f64]) -> Self {
+        let [p01, p10, p50, p90, p99] = quantiles(values, SHARES);
+        Self {
+            p01,
+            p10,
+            p50,
+            p90,
+            p99,
+        }
+    }
+}
+
+/// When the reading first crosses a mark upwards.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MarkBand {
+    /// The mark, in °C.
+    pub temp_c: f64,
+    /// Share of the roasts that reach it.
+    pub reached_share: f64,
+    /// Time in s among those that do; none if no roast does.
+    pub time_s: Option<Band>,
+}
+
+macro_rules! figure_bands {
+    ($($name:ident),* $(,)?) => {
+        /// A band for every figure of [`RoastFigures`], under the same name and in the same unit.
+        #[derive(Debug, Clone, Copy, PartialEq)]
+        #[allow(missing_docs, reason = "each is documented at the figure of the same name")]
+        pub struct FigureBands {
+            $(pub $name: Band,)*
+        }
+
+        impl FigureBands {
+            fn of(all: &[RoastFigures]) -> Self {
+                Self { $($name: Band::of(&mut all.iter().map(|one| one.$name).collect::<Vec<f64>>()),)* }
+            }
+        }
+    };
+}
+
+figure_bands!(
+    worst_miss_k,
+    worst_miss_at_s,
+    rms_miss_k,
+    energy_j,
+    peak_effort,
+    limited_s,
+    widest_gap_k,
+    drop_reading_c,
+    drop_surface_c,
+    drop_core_c,
+    drop_mean_c,
+    moisture_wb,
+    weight_loss,
+    dry_loss,
+    roasted_kg,
+);
+
+/// The spread of a forecast.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bands {
+    /// Of every figure.
+    pub figures: FigureBands,
+    /// Of the reading at 0, 1, 2, … s, in °C.
+    pub reading_c: Vec<Band>,
+    /// Of the times at the marks, in the order asked.
+    pub marks: Vec<MarkBand>,
+}
+
+/// Bands around the forecast of one machine, lot and room along `setpoint`; `None` if `is_cancelled` was set meanwhile.
+///
+/// Runs on all cores of the current thread pool. Whether the bed is fluidised is not looked at: [`crate::Forecast`] does that.
+///
+/// # Errors
+/// [`TwinError::OutOfRange`]: a number of machine, lot or room lies outside its range before anything is varied.
+pub fn bands(
+    (machine, lot, room): (&MachineParams, &LotParams, &RoomParams),
+    setpoint: &Setpoint,
+    request: &BandsRequest,
+    is_cancelled: &AtomicBool,
+) -> Result<Option<Bands>, TwinError> {
+    RoastParams::new(machine, lot, room)?;
+    let sequence = Sobol::new(request.seed);
+    let roasts = (0..request.roasts.max(1))
+        .into_par_iter()
+        .map(|index| {
+            let deviates = sequence
+                .point(index)
+                .map(|p| normal_quantile(p) / DEVIATIONS_TO_95);
+            varied((machine, lot, room), &request.variation, &deviates)
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    let batch = Batch::new(Precision::Double).run_unless(&roasts, setpoint, is_cancelled);
+    let reading_c = (0..batch.samples())
+        .into_par_iter()
+        .map(|second| reading_band(&batch, second, is_cancelled))
+        .collect::<Option<Vec<_>>>();
+    let marks: Vec<_> = request
+        .marks_c
+        .par_iter()
+        .map(|&temp_c| mark_band(&batch, temp_c))
+        .collect();
+    let is_whole = !is_cancelled.load(Ordering::Relaxed);
+    Ok(reading_c.filter(|_| is_whole).map(|reading_c| Bands {
+        figures: FigureBands::of(&batch.figures),
+        reading_c,
+        marks,
+    }))
+}
+
+/// One day: every quantity moved by its own deviate, 1 being the end of its variation, and kept inside the model's range.
+fn varied(
+    (machine, lot, room): (&MachineParams, &LotParams, &RoomParams),
+    variation: &Variation,
+    deviates: &[f64; 8],
+) -> Result<RoastParams, TwinError> {
+    let [
+        dose,
+        moisture,
+        density,
+        diameter,
+        mains,
+        ambient,
+        offset,
+        exotherm,
+    ] = *deviates;
+    let mut machine = machine.clone();
+    machine.probe.offset_k =
+        (machine.probe.offset_k + offset * variation.probe_offset_k).clamp(-20.0, 20.0);
+    let lot = LotParams {
+        dose_kg: (lot.dose_kg + dose * variation.dose_kg).clamp(0.01, 5.0),
+        moisture_wb: (lot.moisture_wb + moisture * variation.moisture_wb).clamp(0.03, 0.2),
+        bean_density_kg_per_m3: (lot.bean_density_kg_per_m3
+            + density * variation.bean_density_kg_per_m3)
+            .clamp(900.0, 1_450.0),
+        bean_diameter_m: (lot.bean_diameter_m + diameter * variation.bean_diameter_m)
+            .clamp(0.004, 0.009),
+        exotherm: (lot.exotherm + exotherm * variation.exotherm).clamp(0.0, 2.0),
+        ..lot.clone()
+    };
+    let room = RoomParams {
+        ambient_c: (room.ambient_c + ambient * variation.ambient_k).clamp(-5.0, 45.0),
+        mains_v: (room.mains_v + mains * variation.mains_v).clamp(80.0, 270.0),
+        ..room.clone()
+    };
+    RoastParams::new(&machine, &lot, &room)
+}
+
+fn reading_band(batch: &BatchResult, second: usize, is_cancelled: &AtomicBool) -> Option<Band> {
+    if is_cancelled.load(Ordering::Relaxed) {
+        return None;
+    }
+    let mut readings_c: Vec<f64> = (0..batch.figures.len())
+        .map(|roast| batch.reading_c(roast, second))
+        .collect();
+    Some(Band::of(&mut readings_c))
+}
+
+fn mark_band(batch: &BatchResult, temp_c: f64) -> MarkBand {
+    let mut times_s: Vec<f64> = (0..batch.figures.len())
+        .filter_map(|roast| batch.reached_s(roast, temp_c))
+        .collect();
+    MarkBand {
+        temp_c,
+        reached_share: times_s.len() as f64 / batch.figures.len() as f64,
+        time_s: (!times_s.is_empty()).then(|| Band::of(&mut times_s)),
+    }
+}

@@ -1,0 +1,63 @@
+//! What the controller is told, once a second: a temperature to chase and a fan setting.
+
+use crate::TwinError;
+use crate::twin_error::in_range;
+
+/// Fewest samples: one second.
+const LEAST_SAMPLES: usize = 2;
+/// Most samples: one hour.
+const MOST_SAMPLES: usize = 3601;
+
+/// Setpoint temperature and fan setting at 0, 1, 2, … s; both hold until the next second.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setpoint {
+    temp_c: Vec<f64>,
+    air_share: Vec<f64>,
+}
+
+impl Setpoint {
+    /// A setpoint of one sample a second from 0 s: `temp_c` in °C (-20 to 300), `air_share` the fan setting (0.05 to 1).
+    /// The last sample is the drop; the fan setting there only takes part in what is shown for that moment.
+    ///
+    /// # Errors
+    /// - [`TwinError::UnequalLengths`]: the two differ in length
+    /// - [`TwinError::SampleCount`]: fewer than 2 or more than 3,601 samples
+    /// - [`TwinError::OutOfRange`]: a sample outside its range, or not finite
+    pub fn new(temp_c: Vec<f64>, air_share: Vec<f64>) -> Result<Self, TwinError> {
+        if temp_c.len() != air_share.len() {
+            return Err(TwinError::UnequalLengths {
+                temps: temp_c.len(),
+                airs: air_share.len(),
+            });
+        }
+        if !(LEAST_SAMPLES..=MOST_SAMPLES).contains(&temp_c.len()) {
+            return Err(TwinError::SampleCount {
+                found: temp_c.len(),
+                min: LEAST_SAMPLES,
+                max: MOST_SAMPLES,
+            });
+        }
+        for &c in &temp_c {
+            in_range("setpoint", "°C", c, -20.0..=300.0)?;
+        }
+        for &share in &air_share {
+            in_range("fan setting", "", share, 0.05..=1.0)?;
+        }
+        Ok(Self { temp_c, air_share })
+    }
+
+    /// Temperatures in °C at 0, 1, 2, … s. Never empty.
+    pub fn temp_c(&self) -> &[f64] {
+        &self.temp_c
+    }
+
+    /// Fan settings, 0.05 to 1, at 0, 1, 2, … s; as many as temperatures.
+    pub fn air_share(&self) -> &[f64] {
+        &self.air_share
+    }
+
+    /// Length of the roast in whole s.
+    pub fn duration_s(&self) -> usize {
+        self.temp_c.len() - 1
+    }
+}
