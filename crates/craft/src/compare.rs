@@ -171,8 +171,7 @@ fn rms_at_shift_c(plan: &Plan, other: &Plan, shift_s: f64, sample_s: f64) -> Opt
 fn aligned_s(plan: &Plan, alignment: Alignment) -> Option<f64> {
     let level_c = match alignment {
         Alignment::Charge | Alignment::BestFit => return Some(0.0),
-        Alignment::Mark(MarkName::ColourChange) => plan.marks.colour_change_c,
-        Alignment::Mark(MarkName::FirstCrack) => plan.marks.first_crack_c,
+        Alignment::Mark(mark) => mark.temp_c(&plan.marks),
         Alignment::Drop => plan.finish().temp_c,
     };
     plan.curve.first_reach(level_c)

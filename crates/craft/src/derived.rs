@@ -2,8 +2,13 @@
 //!
 //! Pure and total: the same plan gives the same figures, bit for bit, and no plan makes it fail.
 
-use crate::{findings, findings::Finding, finishes::FinishId, plan::Plan};
-use chaffinch_curve::{Passage, Phases, PointId, Reach, Samples};
+use crate::{
+    findings,
+    findings::Finding,
+    finishes::{Finish, FinishId},
+    plan::Plan,
+};
+use chaffinch_curve::{Development, Passage, Phases, PointId, Reach, Samples};
 
 /// Distance of the samples in time, in s; the same as in the exported file.
 pub const SAMPLE_STEP_S: f64 = 1.0;
@@ -13,7 +18,7 @@ pub const SAMPLE_STEP_S: f64 = 1.0;
 pub struct FinishOutcome {
     /// Which finish.
     pub id: FinishId,
-    /// The phases of a roast that drops there.
+    /// Where the curve reaches it.
     pub drop: Reach<Passage>,
     /// Development time in s.
     pub development_s: Reach<f64>,
@@ -65,38 +70,18 @@ impl Derived {
 
     /// The drop time in s, or the end of the curve if the chosen finish is never reached.
     pub fn end_of_roast_s(&self, plan: &Plan) -> f64 {
-        self.phases
-            .drop
-            .reached()
-            .map_or(plan.curve.end_s(), |drop| drop.time_s)
+        self.phases.end_s(&plan.curve)
     }
 }
 
 fn finish_outcomes(plan: &Plan) -> Vec<FinishOutcome> {
-    let curve = &plan.curve;
-    let crack_s = curve.first_reach(plan.marks.first_crack_c);
-    let outcome = |finish: &crate::finishes::Finish| {
-        let drop_s = curve.first_reach(finish.temp_c);
-        let passage = |time_s: f64| Passage {
-            time_s,
-            temp_c: curve.temp_c(time_s),
-            rise_c_per_s: curve.rise_c_per_s(time_s),
-        };
-        let development_s = match (crack_s, drop_s) {
-            (Some(crack_s), Some(drop_s)) if crack_s <= drop_s => Reach::At(drop_s - crack_s),
-            _ => Reach::NotReached,
-        };
-        let development_ratio = match (&development_s, drop_s) {
-            (Reach::At(development_s), Some(drop_s)) if drop_s > 0.0 => {
-                Reach::At(development_s / drop_s)
-            }
-            _ => Reach::NotReached,
-        };
+    let outcome = |finish: &Finish| {
+        let development = Development::of(&plan.curve, &plan.marks, finish.temp_c);
         FinishOutcome {
             id: finish.id,
-            drop: drop_s.map_or(Reach::NotReached, |time_s| Reach::At(passage(time_s))),
-            development_s,
-            development_ratio,
+            drop: development.drop,
+            development_s: development.time_s,
+            development_ratio: development.ratio,
         }
     };
     plan.finishes.finishes().iter().map(outcome).collect()

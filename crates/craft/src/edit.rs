@@ -12,7 +12,7 @@ use crate::{
     units::round_to_billionth,
     warp::{self, WarpError},
 };
-use chaffinch_curve::{EditRefusal, MAX_TEMP_C, MIN_TEMP_C, PointEdit};
+use chaffinch_curve::{EditRefusal, MAX_TEMP_C, MIN_TEMP_C, Marks, PointEdit};
 use thiserror::Error;
 
 /// A mark on the temperature axis.
@@ -27,6 +27,14 @@ pub enum MarkName {
 impl MarkName {
     /// Both marks, lower first.
     pub const ALL: [Self; 2] = [Self::ColourChange, Self::FirstCrack];
+
+    /// The mark's temperature among `marks`, in °C.
+    pub fn temp_c(self, marks: &Marks) -> f64 {
+        match self {
+            Self::ColourChange => marks.colour_change_c,
+            Self::FirstCrack => marks.first_crack_c,
+        }
+    }
 
     /// The mark's name as the window shows it.
     pub fn label(self) -> &'static str {

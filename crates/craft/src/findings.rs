@@ -216,6 +216,18 @@ fn size_text(by_c: f64, unit: TempUnit) -> String {
     )
 }
 
+/// "1 stop, 2 cautions", worst first; empty without findings.
+pub fn count_by_severity(findings: &[Finding]) -> String {
+    let worst_first = [Severity::Stop, Severity::Caution, Severity::Note];
+    let counts = worst_first.into_iter().filter_map(|severity| {
+        let of = findings.iter();
+        let count = of.filter(|found| found.severity() == severity).count();
+        let plural = if count == 1 { "" } else { "s" };
+        (count > 0).then(|| format!("{count} {}{plural}", severity.word()))
+    });
+    counts.collect::<Vec<_>>().join(", ")
+}
+
 /// All findings of a plan, worst first, then by time.
 pub(crate) fn find(plan: &Plan, phases: &Phases) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -227,14 +239,13 @@ pub(crate) fn find(plan: &Plan, phases: &Phases) -> Vec<Finding> {
 
 fn find_about_finish(plan: &Plan, phases: &Phases, found: &mut Vec<Finding>) {
     let finish = plan.finish();
-    let end_s = plan.curve.end_s();
-    let drop_s = phases.drop.reached().map(|drop| drop.time_s);
+    let end_s = phases.end_s(&plan.curve);
     let at = |time_s, kind| Finding {
         kind,
         from_s: time_s,
         to_s: time_s,
     };
-    if drop_s.is_none() {
+    if !phases.drop.is_reached() {
         let highest = plan.curve.interpolant().extrema(0.0, end_s).highest;
         let kind = FindingKind::FinishNotReached {
             name: finish.name.clone(),
@@ -244,17 +255,14 @@ fn find_about_finish(plan: &Plan, phases: &Phases, found: &mut Vec<Finding>) {
         found.push(at(highest.x, kind));
     }
     for mark in MarkName::ALL {
-        let mark_c = match mark {
-            MarkName::ColourChange => plan.marks.colour_change_c,
-            MarkName::FirstCrack => plan.marks.first_crack_c,
-        };
+        let mark_c = mark.temp_c(&plan.marks);
         if mark_c >= finish.temp_c {
             let kind = FindingKind::MarkAboveFinish {
                 mark,
                 mark_c,
                 finish_c: finish.temp_c,
             };
-            found.push(at(drop_s.unwrap_or(end_s), kind));
+            found.push(at(end_s, kind));
         }
     }
     if finish.temp_c > plan.machine.ceiling_c {
@@ -262,7 +270,7 @@ fn find_about_finish(plan: &Plan, phases: &Phases, found: &mut Vec<Finding>) {
             drop_c: finish.temp_c,
             ceiling_c: plan.machine.ceiling_c,
         };
-        found.push(at(drop_s.unwrap_or(end_s), kind));
+        found.push(at(end_s, kind));
     }
     let wished = plan.lot.wished_development;
     if let (Some(&ratio), Some(development)) = (

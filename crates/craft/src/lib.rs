@@ -35,7 +35,7 @@ pub use compare::{Alignment, Comparison, DifferenceFigures, Measure};
 pub use comparison_text::comparison_text;
 pub use derived::{Derived, FinishOutcome, PointFacts, SAMPLE_STEP_S};
 pub use edit::{Boundary, Edit, MarkName, Refusal, mark_limits_c};
-pub use findings::{Finding, FindingKind, Severity};
+pub use findings::{Finding, FindingKind, Severity, count_by_severity};
 pub use finishes::{Finish, FinishEdit, FinishError, FinishId, FinishLadder};
 pub use history::{GestureId, History, MAX_STEPS};
 pub use lot::{Given, Knowledge, Lot, LotError, LotNumber, LotText, RatioRange};

@@ -28,10 +28,7 @@ pub(crate) struct JudgedCurve<'a> {
 impl<'a> JudgedCurve<'a> {
     /// What of `curve` is judged, given its phases.
     pub(crate) fn of(curve: &'a SetpointCurve, phases: &Phases) -> Self {
-        let until_s = phases
-            .drop
-            .reached()
-            .map_or(curve.end_s(), |drop| drop.time_s);
+        let until_s = phases.end_s(curve);
         let dry_s = phases
             .colour_change
             .reached()

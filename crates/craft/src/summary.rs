@@ -2,7 +2,7 @@
 
 use crate::{
     derived::Derived,
-    findings::{Finding, Severity},
+    findings::{Finding, count_by_severity},
     plan::Plan,
     units::{
         TempUnit, describe_rise, format_rise_with_unit, format_share, format_temp_with_unit,
@@ -175,14 +175,7 @@ pub fn describe_curve(plan: &Plan, derived: &Derived, unit: TempUnit) -> String 
 
 /// "1 stop, 2 cautions." in a sentence, worst first.
 fn counts_text(findings: &[Finding]) -> String {
-    let worst_first = [Severity::Stop, Severity::Caution, Severity::Note];
-    let counts = worst_first.into_iter().filter_map(|severity| {
-        let of = findings.iter();
-        let count = of.filter(|finding| finding.severity() == severity).count();
-        let plural = if count == 1 { "" } else { "s" };
-        (count > 0).then(|| format!("{count} {}{plural}", severity.word()))
-    });
-    match counts.collect::<Vec<_>>().join(", ") {
+    match count_by_severity(findings) {
         none if none.is_empty() => NO_FINDINGS.to_owned(),
         counts => format!("{counts}."),
     }

@@ -5,7 +5,7 @@
 //! on, the wished time, so the stretch is corrected by the secant method until it does.
 
 use crate::{
-    edit::{Boundary, MarkName},
+    edit::Boundary,
     limits::{BOUNDARY_TOLERANCE_S, MIN_PHASE_S},
     plan::PlanParts,
 };
@@ -187,12 +187,10 @@ fn warped(curve: &SetpointCurve, stretch: &Stretch, to_s: f64) -> Result<Setpoin
 
 fn reach_s(parts: &PlanParts, curve: &SetpointCurve, boundary: Boundary) -> Option<f64> {
     let drop_s = curve.first_reach(parts.finishes.chosen().temp_c);
-    let level_c = match boundary {
-        Boundary::Drop => return drop_s,
-        Boundary::Mark(MarkName::ColourChange) => parts.marks.colour_change_c,
-        Boundary::Mark(MarkName::FirstCrack) => parts.marks.first_crack_c,
+    let Boundary::Mark(mark) = boundary else {
+        return drop_s;
     };
-    let time_s = curve.first_reach(level_c)?;
+    let time_s = curve.first_reach(mark.temp_c(&parts.marks))?;
     drop_s
         .is_none_or(|drop_s| time_s <= drop_s)
         .then_some(time_s)
@@ -202,7 +200,7 @@ fn reach_s(parts: &PlanParts, curve: &SetpointCurve, boundary: Boundary) -> Opti
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
     use super::*;
-    use crate::{Edit, Plan, edit::Refusal};
+    use crate::{Edit, MarkName, Plan, edit::Refusal};
     use chaffinch_curve::{Lock, PointId, Shape};
 
     fn plan(shape: Shape) -> Plan {

@@ -52,7 +52,7 @@ pub use limits::{
     MIN_GAP_S, MIN_POINTS, MIN_SAMPLE_STEP_S, MIN_TEMP_C,
 };
 pub use overshoot::{Overshoot, overshoots};
-pub use phases::{Marks, Passage, Phase, PhaseName, Phases, Reach};
+pub use phases::{Development, Marks, Passage, Phase, PhaseName, Phases, Reach};
 pub use point::{ControlPoint, CurvePoint, Lock, Offset, PointId, Segment, Shape};
 pub use refusal::{Coordinate, EditRefusal};
 pub use rise_fall::{RiseFall, SteepFall, steep_falls};

@@ -125,6 +125,37 @@ pub struct Phases {
     pub total_s: Reach<f64>,
 }
 
+/// Drop and development alone: what [`Phases`] says of them, without the rest and its cost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Development {
+    /// The drop.
+    pub drop: Reach<Passage>,
+    /// First crack to drop, in s; not reached without both, or with first crack after the drop.
+    pub time_s: Reach<f64>,
+    /// The same as a part of charge to drop, 0 to 1; not reached with a drop at charge.
+    pub ratio: Reach<f64>,
+}
+
+impl Development {
+    /// Development on `curve` dropped where it first reaches `drop_c` (°C).
+    pub fn of(curve: &SetpointCurve, marks: &Marks, drop_c: f64) -> Self {
+        let drop_s = curve.first_reach(drop_c);
+        Self::between(curve, drop_s, in_time(curve, marks.first_crack_c, drop_s))
+    }
+
+    fn between(curve: &SetpointCurve, drop_s: Option<f64>, crack_s: Option<f64>) -> Self {
+        let time_s = drop_s
+            .zip(crack_s)
+            .map(|(drop_s, crack_s)| drop_s - crack_s);
+        let total_s = drop_s.filter(|drop_s| *drop_s > 0.0);
+        Self {
+            drop: Reach::from(drop_s.map(|time_s| passage(curve, time_s))),
+            time_s: time_s.into(),
+            ratio: time_s.zip(total_s).map(|(part, whole)| part / whole).into(),
+        }
+    }
+}
+
 impl Phases {
     /// Marks and phases of `curve` dropped where it first reaches `drop_c` (°C).
     ///
@@ -132,9 +163,8 @@ impl Phases {
     /// phase ends only with its mark. A first crack below the colour change leaves a browning phase of no length.
     pub fn of(curve: &SetpointCurve, marks: &Marks, drop_c: f64) -> Self {
         let drop_s = curve.first_reach(drop_c);
-        let is_in_time = |time_s: &f64| drop_s.is_none_or(|drop_s| *time_s <= drop_s);
-        let colour_s = curve.first_reach(marks.colour_change_c).filter(is_in_time);
-        let crack_s = curve.first_reach(marks.first_crack_c).filter(is_in_time);
+        let colour_s = in_time(curve, marks.colour_change_c, drop_s);
+        let crack_s = in_time(curve, marks.first_crack_c, drop_s);
         let passage =
             |time_s: Option<f64>| Reach::from(time_s.map(|time_s| passage(curve, time_s)));
         let phase =
@@ -144,24 +174,25 @@ impl Phases {
                     phase(curve, name, (start_s, end_s.max(start_s)), drop_s)
                 }))
             };
-        let development_s = drop_s
-            .zip(crack_s)
-            .map(|(drop_s, crack_s)| drop_s - crack_s);
-        let total_s = drop_s.filter(|drop_s| *drop_s > 0.0);
+        let development = Development::between(curve, drop_s, crack_s);
         Self {
             colour_change: passage(colour_s),
             first_crack: passage(crack_s),
-            drop: passage(drop_s),
+            drop: development.drop,
             drying: phase(PhaseName::Drying, Some(0.0), colour_s),
             browning: phase(PhaseName::Browning, colour_s, crack_s),
             development: phase(PhaseName::Development, crack_s, None),
-            development_s: development_s.into(),
-            development_ratio: development_s
-                .zip(total_s)
-                .map(|(part, whole)| part / whole)
-                .into(),
+            development_s: development.time_s,
+            development_ratio: development.ratio,
             total_s: drop_s.into(),
         }
+    }
+
+    /// The drop in s, or the end of `curve` if it never gets there.
+    pub fn end_s(&self, curve: &SetpointCurve) -> f64 {
+        self.drop
+            .reached()
+            .map_or(curve.end_s(), |drop| drop.time_s)
     }
 
     /// The phases that are reached, in order of time.
@@ -170,6 +201,12 @@ impl Phases {
             .into_iter()
             .filter_map(Reach::reached)
     }
+}
+
+/// When `curve` first reaches the mark at `mark_c` (°C), unless it has dropped before.
+fn in_time(curve: &SetpointCurve, mark_c: f64, drop_s: Option<f64>) -> Option<f64> {
+    let is_in_time = |time_s: &f64| drop_s.is_none_or(|drop_s| *time_s <= drop_s);
+    curve.first_reach(mark_c).filter(is_in_time)
 }
 
 fn passage(curve: &SetpointCurve, time_s: f64) -> Passage {

@@ -6,7 +6,7 @@ use super::{
     commands::{Command, TABLE},
     computed::Computed,
     dialogs::{Dialog, GoOn, PathPurpose},
-    document::{Document, Overwrite},
+    document::{Document, Overwrite, remember},
     files::{self, FileKind, Request},
     hints::Hint,
     lanes::fit,
@@ -385,23 +385,17 @@ impl Workbench {
             Ok(document) => {
                 self.view.dialog = None;
                 self.put_on_desk(document);
-                self.prefs
-                    .remember(&std::path::absolute(path).unwrap_or_else(|_| path.to_owned()));
+                remember(&mut self.prefs, path);
             }
             Err(trouble) => self.view.dialog = Some(Dialog::Trouble(trouble)),
         }
     }
 
     pub(super) fn put_on_desk(&mut self, document: Document) {
-        let behind: Vec<_> = self
-            .computed
-            .behind()
-            .iter()
-            .map(|behind| behind.plan.clone())
-            .collect();
         let dialog = self.view.dialog.take();
+        let behind = self.computed.take_behind();
         self.document = document;
-        self.computed = Computed::of(&self.document.history);
+        self.computed = Computed::with_behind(&self.document.history, behind);
         let plan = self.document.history.plan();
         let (alignment, drawer_open) = (self.view.alignment, self.view.drawer_open);
         let lane_sizes = self.view.lane_sizes;
@@ -410,9 +404,7 @@ impl Workbench {
         self.view.alignment = alignment;
         self.view.drawer_open = drawer_open;
         self.view.lane_sizes = lane_sizes;
-        for other in behind {
-            self.computed.pin(plan, (*other).clone(), alignment);
-        }
+        self.whole = (self.document.history.revision(), self.view.lanes.current());
     }
 
     fn save_to(&mut self, path: &Path, overwrite: Overwrite, ctx: &Context) {

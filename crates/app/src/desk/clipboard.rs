@@ -54,7 +54,7 @@ mod tests {
         reason = "a test may stop at the first surprise"
     )]
     use super::*;
-    use chaffinch_craft::{Alignment, Derived, History, Plan};
+    use chaffinch_craft::{Derived, History, Plan};
     use chaffinch_shelf::table_text::{Unstated, read_points};
     use eframe::egui::{Context, RawInput};
 
@@ -65,19 +65,7 @@ mod tests {
         if selects_last {
             view.select_only(plan.curve.last().id);
         }
-        let model = Model {
-            plan: &plan,
-            derived: &derived,
-            history: &history,
-            unit: TempUnit::Celsius,
-            behind: &[],
-            alignment: Alignment::default(),
-            ghost: None,
-            repairs: &[],
-            file: None,
-            recent: &[],
-        };
-        let text = copy_points(&model, &view);
+        let text = copy_points(&Model::new(&plan, &derived, &history), &view);
         (plan, text)
     }
 

@@ -38,6 +38,19 @@ impl Computed {
         }
     }
 
+    /// The same for another plan, with these plans behind it; the next refresh compares them.
+    pub fn with_behind(history: &History, behind: Vec<Behind>) -> Self {
+        Self {
+            behind,
+            ..Self::of(history)
+        }
+    }
+
+    /// Takes all plans from behind the curve.
+    pub fn take_behind(&mut self) -> Vec<Behind> {
+        std::mem::take(&mut self.behind)
+    }
+
     /// Brings everything up to date. Repairs wait until a drag is over: they cost some hundred curves.
     pub fn refresh(&mut self, history: &History, view: &ViewState, unit: TempUnit) {
         let plan = history.plan();

@@ -128,8 +128,7 @@ impl Document {
     /// Puts the file at the head of the recent ones.
     pub fn remember_in(&self, prefs: &mut Prefs) {
         if let Some(file) = &self.file {
-            // A relative path means nothing in the next run.
-            prefs.remember(&std::path::absolute(file).unwrap_or_else(|_| file.clone()));
+            remember(prefs, file);
         }
     }
 }
@@ -142,6 +141,11 @@ pub fn is_same_file(one: &Path, other: &Path) -> bool {
             .ok()
     };
     one == other || place(one).is_some_and(|place_of_one| place(other) == Some(place_of_one))
+}
+
+/// Puts a file at the head of the recent ones; a relative path would mean nothing in the next run.
+pub(super) fn remember(prefs: &mut Prefs, file: &Path) {
+    prefs.remember(&std::path::absolute(file).unwrap_or_else(|_| file.to_owned()));
 }
 
 /// What a save does to a file that was changed by somebody else.

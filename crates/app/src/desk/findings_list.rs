@@ -1,12 +1,11 @@
 //! The findings, worst first: what stands against the curve, where, and a button that mends it.
 
-use chaffinch_craft::{Finding, Severity};
+use chaffinch_craft::{Finding, count_by_severity};
 use eframe::egui::{Label, ScrollArea, Stroke, Ui};
 
 use super::{
     ask::Ask,
     model::Model,
-    paint::marks,
     theme::{Palette, Step, space},
     view_state::ViewState,
     widgets::{
@@ -54,7 +53,7 @@ fn row(
     ui: &mut Ui,
 ) {
     let repair = model.repairs.get(index).and_then(Option::as_ref);
-    let severity = painted(finding.severity());
+    let severity = finding.severity();
     let shown = ui.scope(|ui| {
         let card = FindingCard {
             severity,
@@ -66,7 +65,7 @@ fn row(
     });
     if is_lit {
         let edge = shown.response.rect;
-        let ink = severity.color(Palette::of(ui));
+        let ink = Palette::of(ui).severity(severity);
         ui.painter()
             .vline(edge.left() - 6.0, edge.y_range(), Stroke::new(2.0, ink));
     }
@@ -78,28 +77,6 @@ fn row(
         }),
         _ => {}
     }
-}
-
-fn painted(severity: Severity) -> marks::Severity {
-    match severity {
-        Severity::Note => marks::Severity::Note,
-        Severity::Caution => marks::Severity::Caution,
-        Severity::Stop => marks::Severity::Stop,
-    }
-}
-
-/// "1 stop, 2 cautions", worst first; empty without findings.
-fn count_by_severity(findings: &[Finding]) -> String {
-    let worst_first = [Severity::Stop, Severity::Caution, Severity::Note];
-    let counts = worst_first.into_iter().filter_map(|severity| {
-        let count = findings
-            .iter()
-            .filter(|found| found.severity() == severity)
-            .count();
-        let plural = if count == 1 { "" } else { "s" };
-        (count > 0).then(|| format!("{count} {}{plural}", severity.word()))
-    });
-    counts.collect::<Vec<_>>().join(", ")
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@
 
 use std::sync::Arc;
 
+use chaffinch_craft::Severity;
 use eframe::egui::{
     Color32, Context, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin,
     RichText, Shadow, Stroke, Style, TextStyle, Theme, Ui, Visuals,
@@ -277,6 +278,24 @@ impl Palette {
     /// Edges of the forecast spread: iris at 70 %.
     pub fn spread_edge(&self) -> Color32 {
         self.forecast.gamma_multiply(0.70)
+    }
+
+    /// Glyph and bracket of a finding.
+    pub fn severity(&self, severity: Severity) -> Color32 {
+        match severity {
+            Severity::Note => self.note,
+            Severity::Caution => self.caution,
+            Severity::Stop => self.stop,
+        }
+    }
+
+    /// Heading of a finding.
+    pub fn severity_text(&self, severity: Severity) -> Color32 {
+        match severity {
+            Severity::Note => self.note_text,
+            Severity::Caution => self.caution_text,
+            Severity::Stop => self.stop_text,
+        }
     }
 
     /// Frame around a lane: the control colour at 55 %, decorative.

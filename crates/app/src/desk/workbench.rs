@@ -48,7 +48,7 @@ pub struct Workbench {
     /// What is shown when the dialog that is open is closed.
     pub(super) next_dialog: Option<Dialog>,
     /// What shows the whole plan, and the revision of the plan that it shows.
-    whole: (u64, LaneView),
+    pub(super) whole: (u64, LaneView),
     /// Unsaved work was dealt with; the window may close.
     pub(super) may_close: bool,
     lane: Option<LaneFrame>,

@@ -7,21 +7,21 @@ use super::{
 use crate::desk::{
     ask::Ask,
     model::Model,
-    paint::marks::{Severity, finding_glyph},
     theme::{Palette, Step, space},
     widgets::{
         buttons::{ButtonLook, button},
         segmented::segmented,
+        sign::sign,
     },
 };
 use chaffinch_craft::{
-    Plan,
+    Plan, Severity,
     units::{TempUnit, format_temp_field, format_time_field},
 };
 use chaffinch_shelf::table_text::{
     DecimalMark, Delimiter, PastedPoints, TimeFormat, TimeUnit, Understood,
 };
-use eframe::egui::{Align, Align2, Label, Layout, RichText, Sense, Ui, Vec2, vec2};
+use eframe::egui::{Align, Align2, Label, Layout, RichText, Ui, vec2};
 
 /// Rows that the preview shows.
 const PREVIEW_ROWS: usize = 6;
@@ -262,13 +262,7 @@ fn leave(opening: Opening, asks: &mut Vec<Ask>, ui: &mut Ui) {
 fn refusal(heading: &str, reason: &str, ui: &mut Ui) {
     let palette = Palette::of(ui);
     ui.horizontal_top(|ui| {
-        let (glyph, _) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::hover());
-        ui.painter().extend(finding_glyph(
-            Severity::Stop,
-            glyph.center(),
-            palette,
-            palette.raised,
-        ));
+        sign(ui, Severity::Stop, palette.raised);
         ui.vertical(|ui| {
             ui.add(Label::new(Step::Strong.text(heading).color(palette.stop_text)).wrap());
             let words = crate::desk::drawer::sentence(reason);

@@ -10,14 +10,12 @@ use crate::desk::{
     commands::Command,
     layout::{DRAWER_BAR_PX, NARROW_WINDOW_PX},
     model::Model,
-    paint::{
-        icons::{Icon, icon},
-        marks::{Severity, finding_glyph},
-    },
+    paint::icons::{Icon, icon},
     theme::{Palette, Step, radius, space},
     view_state::{Status, ViewState},
-    widgets::{buttons::icon_button, focus},
+    widgets::{buttons::icon_button, focus, sign::sign},
 };
+use chaffinch_craft::Severity;
 use chaffinch_curve::{ControlPoint, Lock, PointId};
 use eframe::egui::{
     Align, CursorIcon, Event, Key, Label, Layout, Popup, PopupKind, Rect, RectAlign, RichText,
@@ -223,13 +221,7 @@ fn status_line(view: &ViewState, is_narrow: bool, asks: &mut Vec<Ask>, ui: &mut 
         }
     });
     if is_refused {
-        let (rect, _) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::hover());
-        ui.painter().extend(finding_glyph(
-            Severity::Stop,
-            rect.center(),
-            palette,
-            palette.panel,
-        ));
+        sign(ui, Severity::Stop, palette.panel);
     }
 }
 

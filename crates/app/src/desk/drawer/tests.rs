@@ -7,7 +7,7 @@
 
 use super::*;
 use crate::desk::{theme, transform::wished, view_state::Status};
-use chaffinch_craft::{Alignment, Derived, Edit, History, Plan, TransformKind, units::TempUnit};
+use chaffinch_craft::{Derived, Edit, History, Plan, TransformKind, units::TempUnit};
 use chaffinch_curve::{ControlPoint, Lock, Offset, PointEdit, PointId, SetpointCurve, Shape};
 use eframe::egui::{
     Context, Event, Key, Modifiers, Pos2, RawInput, Rect,
@@ -68,16 +68,8 @@ impl Foot {
         let plan = self.history.plan();
         let derived = Derived::of(plan);
         let model = Model {
-            plan,
-            derived: &derived,
-            history: &self.history,
             unit: self.unit,
-            behind: &[],
-            alignment: Alignment::default(),
-            ghost: None,
-            repairs: &[],
-            file: None,
-            recent: &[],
+            ..Model::new(plan, &derived, &self.history)
         };
         let input = RawInput {
             screen_rect: Some(Rect::from_min_size(Pos2::ZERO, vec2(1000.0, 240.0))),

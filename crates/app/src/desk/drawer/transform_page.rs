@@ -5,7 +5,6 @@ use crate::desk::{
     ask::Ask,
     model::Model,
     outcome::{NOT_REACHED, no_development},
-    paint::marks::{Severity, finding_glyph},
     theme::{Palette, Step, space},
     transform::{scope, wished},
     view_state::ViewState,
@@ -13,12 +12,13 @@ use crate::desk::{
         buttons::{ButtonLook, button},
         choice::choice,
         segmented::segmented,
+        sign::sign,
         tooltip::Explanation,
         typed_field::TypedField,
     },
 };
 use chaffinch_craft::{
-    Derived, Edit, Pivot, StretchBy, TransformKind,
+    Derived, Edit, Pivot, Severity, StretchBy, TransformKind,
     entry::{EntryError, parse_number, parse_temp, parse_temp_shift, parse_time, parse_time_shift},
     units::{
         CelsiusDifference, format_number_exact, format_temp_field, format_time, format_time_exact,
@@ -26,7 +26,7 @@ use chaffinch_craft::{
     },
 };
 use chaffinch_curve::Reach;
-use eframe::egui::{Label, Sense, Ui, Vec2};
+use eframe::egui::{Label, Ui};
 
 const FIELD_PX: f32 = 76.0;
 const UNIT_PX: f32 = 22.0;
@@ -340,13 +340,7 @@ fn outcome_line(text: &str, ui: &mut Ui) {
 fn refusal(reason: &str, ui: &mut Ui) {
     let palette = Palette::of(ui);
     ui.horizontal_top(|ui| {
-        let (glyph, _) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::hover());
-        ui.painter().extend(finding_glyph(
-            Severity::Stop,
-            glyph.center(),
-            palette,
-            palette.panel,
-        ));
+        sign(ui, Severity::Stop, palette.panel);
         ui.add(Label::new(Step::Body.text(reason).color(palette.stop_text)).wrap());
     });
 }

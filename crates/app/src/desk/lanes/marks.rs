@@ -34,7 +34,7 @@ const CLEAR_OF_CURVE_PX: f32 = 16.0;
 /// Draws the marks under the curve; call before the plot.
 pub(super) fn paint(painter: &Painter, model: &Model<'_>, frame: &LaneFrame, palette: &Palette) {
     for mark in MarkName::ALL {
-        let y = frame.screen_y_from_value(temp_c(model, mark));
+        let y = frame.screen_y_from_value(mark.temp_c(&model.plan.marks));
         if !frame.rect.y_range().contains(y) {
             continue;
         }
@@ -73,7 +73,7 @@ fn grip_ui(
     ui: &mut Ui,
 ) {
     let palette = Palette::of(ui);
-    let temp_c = temp_c(model, mark);
+    let temp_c = mark.temp_c(&model.plan.marks);
     let limits_c: [f64; 2] = mark_limits_c(model.plan, mark).into();
     let y = frame.screen_y_from_value(temp_c);
     let text = format!(
@@ -151,7 +151,7 @@ fn grip_ui(
 /// Where the label of a mark lies: at the left, above its line; where it would run into the curve there, behind the
 /// curve and below the line.
 fn label_rect(model: &Model<'_>, frame: &LaneFrame, mark: MarkName, size: Vec2) -> Rect {
-    let y = frame.screen_y_from_value(temp_c(model, mark));
+    let y = frame.screen_y_from_value(mark.temp_c(&model.plan.marks));
     let phases = &model.derived.phases;
     let passage = match mark {
         MarkName::ColourChange => &phases.colour_change,
@@ -205,13 +205,6 @@ pub(super) fn paint_ceiling(
         Step::Small.font(),
         palette.text2,
     );
-}
-
-fn temp_c(model: &Model<'_>, mark: MarkName) -> f64 {
-    match mark {
-        MarkName::ColourChange => model.plan.marks.colour_change_c,
-        MarkName::FirstCrack => model.plan.marks.first_crack_c,
-    }
 }
 
 /// Moves a mark as near to `wished_c` as it may be; with it comes what to say if that is not there.

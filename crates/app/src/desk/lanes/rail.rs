@@ -4,25 +4,16 @@ use super::{
     super::{
         layout,
         model::Model,
-        paint::marks::{Severity, bracket, finding_glyph},
+        paint::marks::{bracket, finding_glyph},
         theme::Palette,
     },
     frame::LaneFrame,
 };
-use chaffinch_craft::{Finding, units::format_time};
+use chaffinch_craft::units::format_time;
 use eframe::egui::{Id, Painter, Rangef, Rect, Sense, Ui, Vec2, pos2};
 
 /// Most findings drawn; more would cover each other. All of them are in the list.
 const MOST_DRAWN: usize = 8;
-
-/// The same weight, as the painter knows it.
-pub fn severity(finding: &Finding) -> Severity {
-    match finding.severity() {
-        chaffinch_craft::Severity::Note => Severity::Note,
-        chaffinch_craft::Severity::Caution => Severity::Caution,
-        chaffinch_craft::Severity::Stop => Severity::Stop,
-    }
-}
 
 /// Shows the rail; hovering a glyph tells the finding.
 pub fn ui(model: &Model<'_>, frame: &LaneFrame, ui: &mut Ui) {
@@ -42,12 +33,12 @@ pub fn ui(model: &Model<'_>, frame: &LaneFrame, ui: &mut Ui) {
         let right = frame.screen_x_from_time(finding.to_s).max(left);
         if right - left > 1.0 {
             let across = Rangef::new(left, right);
-            painter.extend(bracket(severity(finding), across, y, palette, frame.rect));
+            painter.extend(bracket(finding.severity(), across, y, palette, frame.rect));
         }
         let edge = frame.rect.x_range().shrink(12.0);
         let center = pos2(edge.clamp(f32::midpoint(left, right)), y);
         painter.extend(finding_glyph(
-            severity(finding),
+            finding.severity(),
             center,
             palette,
             palette.chart,

@@ -2,6 +2,7 @@
 
 use std::f32::consts::PI;
 
+use chaffinch_craft::Severity;
 use eframe::egui::{
     Color32, CornerRadius, Pos2, Rangef, Rect, Shape, Stroke, StrokeKind, Vec2, pos2, vec2,
 };
@@ -156,46 +157,6 @@ fn round(center: Pos2, radius: f32, sides: u8) -> Vec<Pos2> {
         .collect()
 }
 
-/// How grave a finding is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Severity {
-    /// Good to know.
-    Note,
-    /// Worth mending.
-    Caution,
-    /// Can't be run like this.
-    Stop,
-}
-
-impl Severity {
-    /// Colour of glyph and bracket.
-    pub fn color(self, palette: &Palette) -> Color32 {
-        match self {
-            Self::Note => palette.note,
-            Self::Caution => palette.caution,
-            Self::Stop => palette.stop,
-        }
-    }
-
-    /// Colour of the heading.
-    pub fn text_color(self, palette: &Palette) -> Color32 {
-        match self {
-            Self::Note => palette.note_text,
-            Self::Caution => palette.caution_text,
-            Self::Stop => palette.stop_text,
-        }
-    }
-
-    /// The word, for screen readers.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Note => "Note",
-            Self::Caution => "Caution",
-            Self::Stop => "Stop",
-        }
-    }
-}
-
 /// The glyph of a finding, 17 px across: ring with an i, triangle, or filled octagon with a bar; `ground` fills the open ones.
 pub fn finding_glyph(
     severity: Severity,
@@ -203,7 +164,7 @@ pub fn finding_glyph(
     palette: &Palette,
     ground: Color32,
 ) -> Vec<Shape> {
-    let ink = severity.color(palette);
+    let ink = palette.severity(severity);
     let upright = |top: f32, bottom: f32| {
         let ends = [center + vec2(0.0, top), center + vec2(0.0, bottom)];
         Shape::line_segment(ends, Stroke::new(1.75, ink))
@@ -250,7 +211,7 @@ pub fn bracket(
     palette: &Palette,
     clip: Rect,
 ) -> Vec<Shape> {
-    let stroke = Stroke::new(2.0, severity.color(palette));
+    let stroke = Stroke::new(2.0, palette.severity(severity));
     let dash_px: &[f32] = match severity {
         Severity::Note => &[2.0, 3.0],
         Severity::Caution => &[6.0, 3.0],

@@ -1,12 +1,13 @@
 //! One finding: glyph, heading, what and where, a button that mends it, and "Show".
 
-use eframe::egui::{Label, Role, Sense, Ui, WidgetInfo, vec2};
+use chaffinch_craft::Severity;
+use eframe::egui::{Label, Role, Ui, WidgetInfo};
 
-use super::buttons::{ButtonLook, button};
-use crate::desk::{
-    paint::marks::{Severity, finding_glyph},
-    theme::{Palette, Step, space},
+use super::{
+    buttons::{ButtonLook, button},
+    sign::sign,
 };
+use crate::desk::theme::{Palette, Step, space};
 
 /// What a finding says.
 #[derive(Clone, Copy, Debug)]
@@ -35,13 +36,7 @@ impl FindingCard<'_> {
     pub fn show(&self, ui: &mut Ui) -> Option<FindingAnswer> {
         ui.horizontal_top(|ui| {
             let palette = Palette::of(ui);
-            let (glyph, _) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::hover());
-            ui.painter().extend(finding_glyph(
-                self.severity,
-                glyph.center(),
-                palette,
-                palette.raised,
-            ));
+            sign(ui, self.severity, palette.raised);
             ui.vertical(|ui| {
                 ui.spacing_mut().item_spacing.y = 2.0;
                 self.words(ui, palette);
@@ -54,8 +49,8 @@ impl FindingCard<'_> {
     }
 
     fn words(&self, ui: &mut Ui, palette: &Palette) {
-        let ink = self.severity.text_color(palette);
-        let spoken = format!("{}: {}", self.severity.word(), self.heading);
+        let ink = palette.severity_text(self.severity);
+        let spoken = format!("{}: {}", spoken_word(self.severity), self.heading);
         let heading = Label::new(Step::Strong.text(self.heading).color(ink)).wrap();
         ui.add(heading)
             .widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
@@ -78,5 +73,14 @@ impl FindingCard<'_> {
             }
         })
         .inner
+    }
+}
+
+/// The weight as the first word of a spoken sentence.
+fn spoken_word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Note => "Note",
+        Severity::Caution => "Caution",
+        Severity::Stop => "Stop",
     }
 }

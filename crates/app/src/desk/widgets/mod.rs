@@ -7,6 +7,7 @@ pub mod figure;
 pub mod finding_card;
 pub mod focus;
 pub mod segmented;
+pub mod sign;
 pub mod swatch;
 pub mod tooltip;
 pub mod typed_field;

@@ -4,9 +4,10 @@
 //! reason beneath it, until it is mended or the value changes from elsewhere. Text that wasn't changed applies nothing, so
 //! what is shown may be rounded.
 
+use chaffinch_craft::Severity;
 use eframe::egui::{
-    Align2, CornerRadius, Frame, Id, Key, Label, Margin, Modifiers, Response, Sense, Stroke,
-    StrokeKind, TextEdit, Ui, Vec2,
+    Align2, CornerRadius, Frame, Id, Key, Label, Margin, Modifiers, Response, Stroke, StrokeKind,
+    TextEdit, Ui, Vec2,
     text::{CCursor, CCursorRange},
     text_edit::TextEditState,
     vec2,
@@ -14,12 +15,10 @@ use eframe::egui::{
 
 use super::{
     focus,
+    sign::sign,
     tooltip::{Explanation, explained},
 };
-use crate::desk::{
-    paint::marks::{Severity, finding_glyph},
-    theme::{Palette, Step, radius},
-};
+use crate::desk::theme::{Palette, Step, radius};
 
 /// Where the text stands in its field.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -303,13 +302,7 @@ fn refusal_line(ui: &mut Ui, reason: &str) {
     let palette = Palette::of(ui);
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing = Vec2::splat(4.0);
-        let (glyph, _) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::hover());
-        ui.painter().extend(finding_glyph(
-            Severity::Stop,
-            glyph.center(),
-            palette,
-            palette.raised,
-        ));
+        sign(ui, Severity::Stop, palette.raised);
         ui.add(Label::new(Step::Small.text(reason).color(palette.stop_text)).wrap());
     });
 }
