@@ -1,7 +1,8 @@
 //! How many roasts fit in one frame, for each set of instructions, beside their error; fails when the lanes fall below three times
 //! the scalar fallback in the release build, which is how a lost instruction set shows.
 //!
-//! `cargo bench -p chaffinch-twin --bench batch`
+//! `cargo bench -p chaffinch-twin --bench batch`. The comparison with other solvers (`tests/peers/compare-roasts.sh`) calls the binary
+//! with `--roasts`, which prints roasts for them to solve, or with `--time`, which measures the widest lanes on those.
 #![allow(
     clippy::disallowed_types,
     clippy::unwrap_used,
@@ -12,6 +13,8 @@
 
 #[path = "../tests/cases/mod.rs"]
 mod cases;
+#[path = "batch/peers.rs"]
+mod peers;
 
 use std::hint::black_box;
 use std::process::ExitCode;
@@ -45,6 +48,22 @@ struct Entry {
 }
 
 fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    match arguments
+        .iter()
+        .map(String::as_str)
+        .collect::<Vec<_>>()
+        .as_slice()
+    {
+        ["--roasts"] => peers::print_roasts(),
+        ["--time"] => peers::time(),
+        _ => return measure(),
+    }
+    ExitCode::SUCCESS
+}
+
+/// Every kernel in turns, and whether the lanes are worth it.
+fn measure() -> ExitCode {
     let setpoint = cases::setpoint();
     let roasts = cases::roasts(ROASTS);
     let one = rayon::ThreadPoolBuilder::new()

@@ -1,11 +1,27 @@
-//! How long one roast and one forecast take.
-#![allow(missing_docs, clippy::unwrap_used, reason = "a benchmark")]
+//! How long one forecast takes, beside the roast alone; fails when it takes more than [`MOST_OVER_ROAST`] times as long, which is how
+//! a slow reach, lift or cooling shows on a busy machine too.
+//!
+//! `cargo bench -p chaffinch-twin --bench forecast`
+#![allow(
+    clippy::disallowed_types,
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    missing_docs,
+    reason = "a benchmark needs a clock, prints its table and may stop at the first surprise"
+)]
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use std::hint::black_box;
+use std::process::ExitCode;
+use std::time::Instant;
 
 use chaffinch_twin::{
     Forecast, LotParams, MachineParams, RoastParams, RoomParams, Setpoint, roast,
 };
+
+/// Rounds, each measuring both once, so that a slow stretch of the machine hits both alike.
+const ROUNDS: usize = 2001;
+/// Most time of a forecast over that of the roast in it.
+const MOST_OVER_ROAST: f64 = 1.5;
 
 /// The invented demo curve of 9 min, stretched to 600 s, in straight lines.
 fn setpoint() -> Setpoint {
@@ -31,24 +47,44 @@ fn setpoint() -> Setpoint {
     Setpoint::new(temp_c.collect(), vec![1.0; 601]).unwrap()
 }
 
-fn bench(c: &mut Criterion) {
+/// Time of one call, in µs.
+fn once_us<T>(call: impl Fn() -> T) -> f64 {
+    let begin = Instant::now();
+    black_box(call());
+    begin.elapsed().as_secs_f64() * 1e6
+}
+
+fn main() -> ExitCode {
     let (machine, lot, room) = (
         MachineParams::default(),
         LotParams::default(),
         RoomParams::default(),
     );
-    let params = RoastParams::new(
-        &MachineParams::default(),
-        &LotParams::default(),
-        &RoomParams::default(),
-    )
-    .unwrap();
+    let params = RoastParams::new(&machine, &lot, &room).unwrap();
     let setpoint = setpoint();
-    c.bench_function("roast_600_s", |b| b.iter(|| roast(&params, &setpoint)));
-    c.bench_function("forecast_600_s_with_reach_and_cooling", |b| {
-        b.iter(|| Forecast::of(&machine, &lot, &room, &setpoint).unwrap());
-    });
+    let (mut roast_us, mut forecast_us) = (Vec::new(), Vec::new());
+    for _ in 0..ROUNDS {
+        roast_us.push(once_us(|| roast(black_box(&params), &setpoint)));
+        forecast_us.push(once_us(|| {
+            Forecast::of(black_box(&machine), &lot, &room, &setpoint).unwrap()
+        }));
+    }
+    println!("{ROUNDS} rounds of 600 s, one thread | µs, median | least");
+    for (name, all_us) in [
+        ("roast alone", &mut roast_us),
+        (
+            "forecast with lift, reach, cooling and figures",
+            &mut forecast_us,
+        ),
+    ] {
+        all_us.sort_by(f64::total_cmp);
+        println!("{name} | {:.1} | {:.1}", all_us[ROUNDS / 2], all_us[0]);
+    }
+    let over_roast = forecast_us[ROUNDS / 2] / roast_us[ROUNDS / 2];
+    println!("forecast over roast: {over_roast:.2}, at most {MOST_OVER_ROAST} expected");
+    if over_roast < MOST_OVER_ROAST {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
 }
-
-criterion_group!(benches, bench);
-criterion_main!(benches);

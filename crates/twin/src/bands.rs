@@ -4,6 +4,7 @@
 //! Each quantity varies on its own, normally. The roasts lie on a seeded low-discrepancy sequence, so the same question gets the same
 //! answer; the quantiles are median-unbiased ones. What the model itself gets wrong is not in the bands, except for the exotherm.
 
+use std::ops::RangeInclusive;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use rayon::prelude::*;
@@ -74,6 +75,12 @@ pub struct BandsRequest {
     pub seed: u64,
     /// Temperatures, in °C, whose time of crossing is asked for.
     pub marks_c: Vec<f64>,
+    /// Pairs of temperatures, in °C, with the time between whose crossings is asked for.
+    pub spans_c: Vec<(f64, f64)>,
+    /// The second whose figures are asked for; the setpoint's last where there is none. Crossings are looked for to the end all the same.
+    pub figures_at_s: Option<usize>,
+    /// The first and the last second between which the greatest miss is asked for; from charge to the figures where there is none.
+    pub miss_between_s: Option<(usize, usize)>,
 }
 
 impl Default for BandsRequest {
@@ -83,6 +90,9 @@ impl Default for BandsRequest {
             roasts: ROASTS,
             seed: 1,
             marks_c: Vec::new(),
+            spans_c: Vec::new(),
+            figures_at_s: None,
+            miss_between_s: None,
         }
     }
 }
@@ -127,6 +137,19 @@ pub struct MarkBand {
     pub time_s: Option<Band>,
 }
 
+/// The time from one crossing to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SpanBand {
+    /// Temperature that begins it, in °C.
+    pub from_c: f64,
+    /// Temperature that ends it, in °C.
+    pub to_c: f64,
+    /// Its length in s, among the roasts that cross both in this order; none if no roast does.
+    pub duration_s: Option<Band>,
+    /// The same as a share of the time until its end, 0 to 1.
+    pub share: Option<Band>,
+}
+
 macro_rules! figure_bands {
     ($($name:ident),* $(,)?) => {
         /// A band for every figure of [`RoastFigures`], under the same name and in the same unit.
@@ -169,8 +192,12 @@ pub struct Bands {
     pub figures: FigureBands,
     /// Of the reading at 0, 1, 2, … s, in °C.
     pub reading_c: Vec<Band>,
+    /// Of the greatest miss between the seconds asked for, in K, with its sign.
+    pub miss_k: Band,
     /// Of the times at the marks, in the order asked.
     pub marks: Vec<MarkBand>,
+    /// Of the times between marks, in the order asked.
+    pub spans: Vec<SpanBand>,
 }
 
 /// Bands around the forecast of one machine, lot and room along `setpoint`; `None` if `is_cancelled` was set meanwhile.
@@ -197,6 +224,17 @@ pub fn bands(
         })
         .collect::<Result<Vec<_>, _>>()?;
     let batch = Batch::new(Precision::Double).run_unless(&roasts, setpoint, is_cancelled);
+    let last_s = request.figures_at_s.map_or(setpoint.duration_s(), |at_s| {
+        at_s.min(setpoint.duration_s())
+    });
+    // Figures stand at the end of a run, so an earlier moment needs a run that ends there.
+    let earlier = (last_s < setpoint.duration_s()).then(|| {
+        let until = setpoint.until(last_s);
+        Batch::new(Precision::Double).run_unless(&roasts, &until, is_cancelled)
+    });
+    let (miss_from_s, miss_to_s) = request.miss_between_s.unwrap_or((0, last_s));
+    let miss_s = miss_from_s..=miss_to_s.min(setpoint.duration_s());
+    let figures = earlier.as_ref().map_or(&batch.figures, |run| &run.figures);
     let reading_c = (0..batch.samples())
         .into_par_iter()
         .map(|second| reading_band(&batch, second, is_cancelled))
@@ -206,11 +244,18 @@ pub fn bands(
         .par_iter()
         .map(|&temp_c| mark_band(&batch, temp_c))
         .collect();
+    let spans: Vec<_> = request
+        .spans_c
+        .par_iter()
+        .map(|&ends_c| span_band(&batch, ends_c))
+        .collect();
     let is_whole = !is_cancelled.load(Ordering::Relaxed);
     Ok(reading_c.filter(|_| is_whole).map(|reading_c| Bands {
-        figures: FigureBands::of(&batch.figures),
+        figures: FigureBands::of(figures),
         reading_c,
+        miss_k: miss_band(&batch, setpoint, miss_s),
         marks,
+        spans,
     }))
 }
 
@@ -264,11 +309,52 @@ fn reading_band(batch: &BatchResult, second: usize, is_cancelled: &AtomicBool) -
 
 fn mark_band(batch: &BatchResult, temp_c: f64) -> MarkBand {
     let mut times_s: Vec<f64> = (0..batch.figures.len())
-        .filter_map(|roast| batch.reached_s(roast, temp_c))
+        .filter_map(|roast| crossed_s(batch, roast, temp_c))
         .collect();
     MarkBand {
         temp_c,
         reached_share: times_s.len() as f64 / batch.figures.len() as f64,
         time_s: (!times_s.is_empty()).then(|| Band::of(&mut times_s)),
     }
+}
+
+fn span_band(batch: &BatchResult, (from_c, to_c): (f64, f64)) -> SpanBand {
+    let ends_s = |roast| {
+        let from_s = crossed_s(batch, roast, from_c)?;
+        let to_s = crossed_s(batch, roast, to_c)?;
+        (from_s <= to_s).then_some((to_s - from_s, (to_s - from_s) / to_s))
+    };
+    let (mut durations_s, mut shares): (Vec<f64>, Vec<f64>) =
+        (0..batch.figures.len()).filter_map(ends_s).unzip();
+    let band = |values: &mut Vec<f64>| (!values.is_empty()).then(|| Band::of(values));
+    SpanBand {
+        from_c,
+        to_c,
+        duration_s: band(&mut durations_s),
+        share: band(&mut shares),
+    }
+}
+
+fn miss_band(batch: &BatchResult, setpoint: &Setpoint, seconds: RangeInclusive<usize>) -> Band {
+    let miss_k = |roast, second: usize| batch.reading_c(roast, second) - setpoint.temp_c()[second];
+    let mut greatest_k: Vec<f64> = (0..batch.figures.len())
+        .into_par_iter()
+        .map(|roast| {
+            let misses_k = seconds.clone().map(|second| miss_k(roast, second));
+            misses_k.fold(
+                0.0,
+                |best: f64, k| if best.abs() < k.abs() { k } else { best },
+            )
+        })
+        .collect();
+    Band::of(&mut greatest_k)
+}
+
+/// When one roast's reading first rises to `temp_c` from below, in s, on straight lines between the samples.
+fn crossed_s(batch: &BatchResult, roast: usize, temp_c: f64) -> Option<f64> {
+    let reading_c = |second| batch.reading_c(roast, second);
+    let rises = |second: &usize| reading_c(second - 1) < temp_c && temp_c <= reading_c(*second);
+    let second = (1..batch.samples()).find(rises)?;
+    let (low_c, high_c) = (reading_c(second - 1), reading_c(second));
+    Some((second - 1) as f64 + (temp_c - low_c) / (high_c - low_c))
 }

@@ -22,6 +22,7 @@ pub(crate) struct Bed {
 
 impl Bed {
     /// The bed at a flow share and film temperature, by the fitted polynomials.
+    #[inline]
     pub(crate) fn fitted(params: &RoastParams, flow: f64, film_c: f64) -> Self {
         let x = (film_c - FILM_MIDDLE_C) * (1.0 / FILM_HALF_WIDTH_K);
         let still = params.film_still_m * horner(&FILM_CONDUCTIVITY, x);
@@ -43,6 +44,7 @@ impl Bed {
         Self::of(params, flow, area_over_diameter_m * conductivity * nusselt)
     }
 
+    #[inline]
     fn of(params: &RoastParams, flow: f64, conductance_w_per_k: f64) -> Self {
         let air_w_per_k = params.air_w_per_k * flow;
         let units = conductance_w_per_k / air_w_per_k;

@@ -10,6 +10,7 @@ use crate::kinetics::Matter;
 use crate::lag::{Follower, Lag};
 use crate::params::RoastParams;
 use crate::shells::Shells;
+use crate::start::Start;
 use crate::trace::Sample;
 
 /// Everything that has a memory except the controller.
@@ -74,8 +75,8 @@ pub(crate) struct Flows {
 }
 
 impl<const N: usize> Charge<N> {
-    /// Green beans at room temperature in a cold machine.
-    pub(crate) fn cold(params: &RoastParams) -> Self {
+    /// Green beans at room temperature, in the machine as it stands.
+    pub(crate) fn green(params: &RoastParams, start: &Start) -> Self {
         let still = Matter {
             moisture_db: 0.0,
             released_j: 0.0,
@@ -86,9 +87,9 @@ impl<const N: usize> Charge<N> {
             drift_k_per_s: [0.0; N],
             matter: Matter::green(params),
             rates_per_s: still,
-            wall_c: params.ambient_c,
-            heater_w: 0.0,
-            tip_c: params.ambient_c,
+            wall_c: start.wall_c,
+            heater_w: start.heater_w,
+            tip_c: start.tip_c,
         }
     }
 
@@ -131,6 +132,7 @@ impl<'a, const N: usize> Stepper<'a, N> {
     pub(crate) fn step(&self, charge: &mut Charge<N>, demand: Demand) -> Flows {
         let params = self.params;
         let half_s = 0.5 * self.step_s;
+        let per_half_s = 2.0 * self.steps_per_s;
         let asked_w = demand.effort * params.heater_ceiling_w;
         let heater_w = self.heater.mean(charge.heater_w, asked_w);
         let inlet_c = params.inlet_c(heater_w, demand.flow);
@@ -154,7 +156,7 @@ impl<'a, const N: usize> Stepper<'a, N> {
         };
         let mut inner_w_per_k = 0.0;
         for (i, heat_j_per_kg_k) in heat_j_per_kg_k.iter().enumerate() {
-            let held_w_per_k = self.mass_kg[i] * heat_j_per_kg_k / half_s;
+            let held_w_per_k = self.mass_kg[i] * heat_j_per_kg_k * per_half_s;
             let outer_w_per_k = if i + 1 == N {
                 surface_w_per_k
             } else {
@@ -180,7 +182,7 @@ impl<'a, const N: usize> Stepper<'a, N> {
 
         let surface_c = bed.surface_c(inlet_c, middle_c[N - 1], outer_w_per_k);
         let outlet_c = bed.outlet_c(inlet_c, surface_c);
-        let wall_target_c = self.wall_target_c(outlet_c);
+        let wall_target_c = params.steady_wall_c(outlet_c);
         let wall_c = self.wall.mean(charge.wall_c, wall_target_c);
         charge.wall_c = self.wall.after(charge.wall_c, wall_target_c);
         // The tip feels inlet air, which tends to that of the asked power, and the outermost shell, which moves in a line.
@@ -203,15 +205,6 @@ impl<'a, const N: usize> Stepper<'a, N> {
             wall_c,
             air_w_per_k: bed.air_w_per_k,
         }
-    }
-
-    /// Temperature that the wall tends to beside air of `outlet_c`.
-    fn wall_target_c(&self, outlet_c: f64) -> f64 {
-        let (gain, loss) = (self.params.wall_gain_w_per_k, self.params.wall_loss_w_per_k);
-        if gain + loss == 0.0 {
-            return self.params.ambient_c;
-        }
-        (gain * outlet_c + loss * self.params.ambient_c) / (gain + loss)
     }
 
     /// What is to be seen of `charge` while `demand` begins.

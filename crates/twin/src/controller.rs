@@ -24,10 +24,10 @@ pub(crate) struct Sight {
 }
 
 impl Controller {
-    /// A controller that starts at the first sight, without a kick of the derivative.
-    pub(crate) fn new(first: &Sight) -> Self {
+    /// A controller that starts at the first sight, without a kick of the derivative; `integral` is what it held before, as effort.
+    pub(crate) fn new(first: &Sight, integral: f64) -> Self {
         Self {
-            integral: 0.0,
+            integral,
             filtered_k: first.setpoint_c - first.reading_c,
         }
     }
@@ -99,7 +99,7 @@ mod tests {
                     reading_c: outputs[k],
                     flow: 1.0,
                 };
-                let controller = controller.get_or_insert_with(|| Controller::new(&sight));
+                let controller = controller.get_or_insert_with(|| Controller::new(&sight, 0.0));
                 signals.push(controller.effort(&params, &sight) * self.full);
                 let delayed = if k < DEAD_S { 0.0 } else { signals[k - DEAD_S] };
                 outputs.push(left * outputs[k] + PLANT_GAIN * (1.0 - left) * delayed);

@@ -7,6 +7,7 @@ use crate::params::RoastParams;
 use crate::roast::{SHELLS, run};
 use crate::setpoint::Setpoint;
 use crate::shells::Shells;
+use crate::start::Start;
 
 /// Heat in J and mass in kg over one whole roast, as the shown roast steps.
 ///
@@ -22,7 +23,7 @@ pub struct Ledger {
     pub exhaust_j: f64,
     /// From the air to the beans.
     pub to_beans_j: f64,
-    /// Kept in the chamber wall.
+    /// Kept in the chamber wall (drop less charge; below 0 where a preheated wall cools).
     pub wall_store_j: f64,
     /// From the wall to the room.
     pub wall_loss_j: f64,
@@ -52,7 +53,8 @@ impl Ledger {
         let (trace, end) = run::<SHELLS>(params, setpoint, 1, |before, flows, after| {
             book.write(params, &shells, before, flows, after);
         });
-        let start = Charge::<SHELLS>::cold(params);
+        let machine = Start::of(params, params.flow_share(setpoint.air_share()[0]));
+        let start = Charge::<SHELLS>::green(params, &machine);
         book.bean_store_j =
             params.dry_mass_kg * (held_j_per_kg(&shells, &end) - held_j_per_kg(&shells, &start));
         book.wall_store_j = params.wall_heat_j_per_k * (end.wall_c - start.wall_c);

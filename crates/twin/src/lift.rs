@@ -1,8 +1,19 @@
-//! How well the air of one machine lifts the beans of one lot, second by second.
+//! How well the air of one machine lifts the beans of one lot, second by second; all seconds at once in the processor's lanes.
+//!
+//! Not even one closure may stand in the lanes (see `batch/lanes.rs`).
+
+#![allow(
+    clippy::inline_always,
+    reason = "only what is inlined runs with the instructions that were chosen at run time"
+)]
+
+use pulp::{Arch, Simd, WithSimd};
 
 use crate::air;
+use crate::batch::lanes::{Double, Lane, MOST_DOUBLES};
 use crate::constants::{
-    DRY_AIR_GAS_J_PER_KG_K, ISA_GRAVITY_M_PER_S2, SWELLING, SWOLLEN_AT_LOSS, ZERO_C_K,
+    DRY_AIR_GAS_J_PER_KG_K, ISA_GRAVITY_M_PER_S2, SUTHERLAND_K, SUTHERLAND_PA_S, SWELLING,
+    SWOLLEN_AT_LOSS, WEN_YU_A, WEN_YU_B, ZERO_C_K,
 };
 use crate::fluidisation::Grain;
 use crate::lot::LotParams;
@@ -14,22 +25,34 @@ use crate::trace::Trace;
 /// Above a Reynolds number of 300 the drag coefficient of a sphere stays below this (Haider and Levenspiel).
 const DRAG_BELOW: f64 = 0.7;
 
-/// What the airflow of one moment does to the bed.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What the airflow of a roast does to the bed.
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Airflow {
-    /// Airflow over the least that lifts the bed: below 1 it rests.
-    pub(crate) lift: f64,
-    /// Where single beans are carried out.
-    pub(crate) carried: Option<Carried>,
+    /// Airflow over the least that lifts the bed at 0, 1, 2, … s: below 1 it rests.
+    pub(crate) lift: Vec<f64>,
+    /// The seconds in which single beans are carried out, in order; none in most roasts.
+    pub(crate) carried: Vec<Carried>,
 }
 
 /// Air faster than single beans can hang in.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Carried {
+    /// Second of the roast.
+    pub(crate) time_s: usize,
     /// Speed of the hottest air in the empty chamber, in m/s.
     pub(crate) speed_m_per_s: f64,
     /// Speed at which a bean hangs in it, in m/s.
     pub(crate) terminal_m_per_s: f64,
+}
+
+impl Airflow {
+    /// Whether single beans are carried out at one second.
+    pub(crate) fn is_carrying(&self, second: usize) -> bool {
+        let found = self
+            .carried
+            .binary_search_by_key(&second, |carried| carried.time_s);
+        found.is_ok()
+    }
 }
 
 /// The bed and its air.
@@ -70,37 +93,159 @@ impl<'a> Lift<'a> {
     }
 
     /// The airflow of every second of a roast.
-    pub(crate) fn along(&self, trace: &Trace) -> Vec<Airflow> {
-        (0..trace.len())
-            .map(|second| self.at(trace, second))
-            .collect()
+    ///
+    /// Tightest for lifting is the coolest air, that which leaves the beans; for carrying out, the hottest.
+    pub(crate) fn along(&self, trace: &Trace) -> Airflow {
+        let len = trace.len();
+        let mut lift = vec![0.0; len];
+        let mut spare_m2_per_s2 = vec![0.0; len];
+        let arch = if len < MOST_DOUBLES {
+            Arch::Scalar
+        } else {
+            Arch::new()
+        };
+        arch.dispatch(Survey {
+            bed: self,
+            trace,
+            lift: &mut lift,
+            spare_m2_per_s2: &mut spare_m2_per_s2,
+        });
+        // The iteration is only worth its time near the limit.
+        let near = (0..len).filter(|&second| spare_m2_per_s2[second] <= 0.0);
+        let carried = near
+            .filter_map(|second| self.carried(trace, second))
+            .collect();
+        Airflow { lift, carried }
     }
 
-    fn at(&self, trace: &Trace, second: usize) -> Airflow {
-        let air_kg_per_m2_s = self.air_kg_per_s * trace.flow_share[second] / self.area_m2;
-        let weight_loss = trace.weight_loss[second];
-        // Tightest for lifting is the coolest air, that which leaves the beans; for carrying out, the hottest.
-        let lifting_kg_per_m2_s = self
-            .bean(weight_loss, trace.outlet_c[second])
-            .lifting_kg_per_m2_s();
-        let bean = self.bean(weight_loss, trace.inlet_c[second]);
-        let speed_m_per_s = air_kg_per_m2_s / bean.gas_kg_per_m3;
-        // A cheap lower bound on the terminal speed first: the iteration is only worth its time near the limit.
-        let weight = bean.diameter_m
-            * ISA_GRAVITY_M_PER_S2
-            * (bean.density_kg_per_m3 / bean.gas_kg_per_m3 - 1.0);
-        let is_slow = speed_m_per_s * speed_m_per_s < weight / DRAG_BELOW;
-        let terminal_m_per_s = if is_slow {
-            f64::INFINITY
+    /// Airflow of one second, in kg/(m² s).
+    fn air_kg_per_m2_s(&self, flow_share: f64) -> f64 {
+        self.air_kg_per_s * flow_share / self.area_m2
+    }
+
+    /// Whether the hottest air of one second carries single beans out.
+    fn carried(&self, trace: &Trace, second: usize) -> Option<Carried> {
+        let bean = self.bean(trace.weight_loss[second], trace.inlet_c[second]);
+        let speed_m_per_s = self.air_kg_per_m2_s(trace.flow_share[second]) / bean.gas_kg_per_m3;
+        let terminal_m_per_s = bean.terminal_m_per_s();
+        (terminal_m_per_s <= speed_m_per_s).then_some(Carried {
+            time_s: second,
+            speed_m_per_s,
+            terminal_m_per_s,
+        })
+    }
+}
+
+/// What goes through the lanes.
+struct Survey<'a> {
+    bed: &'a Lift<'a>,
+    trace: &'a Trace,
+    lift: &'a mut [f64],
+    /// A lower bound on the square of the terminal speed less that of the air's, in m²/s²: above 0 no bean is carried out.
+    spare_m2_per_s2: &'a mut [f64],
+}
+
+impl WithSimd for Survey<'_> {
+    type Output = ();
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, isa: S) {
+        if S::IS_SCALAR {
+            self.run::<Double<S, 1>>(isa);
         } else {
-            bean.terminal_m_per_s()
-        };
-        Airflow {
-            lift: air_kg_per_m2_s / lifting_kg_per_m2_s,
-            carried: (terminal_m_per_s <= speed_m_per_s).then_some(Carried {
-                speed_m_per_s,
-                terminal_m_per_s,
-            }),
+            self.run::<Double<S, 2>>(isa);
+        }
+    }
+}
+
+impl Survey<'_> {
+    #[inline(always)]
+    fn run<L: Lane>(mut self, isa: L::Isa) {
+        let len = self.trace.len();
+        let mut row = 0;
+        while row < len {
+            // The last block overlaps the one before.
+            self.block::<L>(isa, row.min(len - L::WIDTH));
+            row += L::WIDTH;
+        }
+    }
+
+    /// The seconds from `at` that fill the lanes: the formulas of [`Lift::bean`] and [`Grain`], multiplied out.
+    #[inline(always)]
+    fn block<L: Lane>(&mut self, isa: L::Isa, at: usize) {
+        let (bed, trace) = (self.bed, self.trace);
+        let one = L::splat(isa, 1.0);
+        let zero_c_k = L::splat(isa, ZERO_C_K);
+        let gravity = ISA_GRAVITY_M_PER_S2;
+        let weight_loss = L::load(isa, &trace.weight_loss[at..]);
+        let swollen = (weight_loss * L::splat(isa, 1.0 / SWOLLEN_AT_LOSS)).at_most(one);
+        let growth = swollen.mul_add(L::splat(isa, SWELLING), one);
+        let volume = growth * growth * growth;
+        let left = one - weight_loss;
+        let density = left * L::splat(isa, bed.lot.bean_density_kg_per_m3) / volume;
+        let diameter_m = bed.lot.bean_diameter_m;
+        let air =
+            L::load(isa, &trace.flow_share[at..]) * L::splat(isa, bed.air_kg_per_s / bed.area_m2);
+
+        let kelvin = L::load(isa, &trace.outlet_c[at..]) + zero_c_k;
+        let gas = L::splat(isa, bed.pressure_pa / DRY_AIR_GAS_J_PER_KG_K) / kelvin;
+        let viscosity = kelvin * kelvin.sqrt() * L::splat(isa, SUTHERLAND_PA_S)
+            / (kelvin + L::splat(isa, SUTHERLAND_K));
+        let cube = volume * L::splat(isa, gravity * diameter_m.powi(3));
+        let archimedes = cube * gas * (density - gas) / (viscosity * viscosity);
+        let square =
+            archimedes.mul_add(L::splat(isa, WEN_YU_B), L::splat(isa, WEN_YU_A * WEN_YU_A));
+        let reynolds = square.sqrt() - L::splat(isa, WEN_YU_A);
+        let lift = air * growth * L::splat(isa, diameter_m) / (reynolds * viscosity);
+        lift.store(&mut self.lift[at..]);
+
+        let hot_m3_per_kg = (L::load(isa, &trace.inlet_c[at..]) + zero_c_k)
+            * L::splat(isa, DRY_AIR_GAS_J_PER_KG_K / bed.pressure_pa);
+        let speed = air * hot_m3_per_kg;
+        let hanging = growth
+            * L::splat(isa, diameter_m * gravity / DRAG_BELOW)
+            * (density * hot_m3_per_kg - one);
+        speed
+            .neg_mul_add(speed, hanging)
+            .store(&mut self.spare_m2_per_s2[at..]);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(
+        clippy::unwrap_used,
+        clippy::missing_assert_message,
+        reason = "the values say it"
+    )]
+    use super::*;
+    use crate::{Setpoint, roast};
+
+    #[test]
+    fn lanes_agree_with_the_grain() {
+        // Lengths that fill the lanes, that leave a rest, and that are too short for them.
+        for last in [1, 15, 16, 401] {
+            let temp_c = (0..=last).map(|s| 20.0 + 0.49 * f64::from(s)).collect();
+            let air = (0..=last).map(|s| 1.0 - 5e-4 * f64::from(s)).collect();
+            let setpoint = Setpoint::new(temp_c, air).unwrap();
+            let (machine, lot, room) = (
+                MachineParams::default(),
+                LotParams::default(),
+                RoomParams::default(),
+            );
+            let params = RoastParams::new(&machine, &lot, &room).unwrap();
+            let trace = roast(&params, &setpoint);
+            let bed = Lift::new(&machine, &lot, &room, &params);
+            let found = bed.along(&trace);
+            for second in 0..trace.len() {
+                let bean = bed.bean(trace.weight_loss[second], trace.outlet_c[second]);
+                let expected =
+                    bed.air_kg_per_m2_s(trace.flow_share[second]) / bean.lifting_kg_per_m2_s();
+                assert!(
+                    (found.lift[second] / expected - 1.0).abs() < 1e-12,
+                    "{second}"
+                );
+            }
+            assert!(found.carried.is_empty());
         }
     }
 }

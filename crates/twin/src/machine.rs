@@ -39,8 +39,10 @@ pub struct MachineParams {
     pub gains: ControllerGains,
     /// Least and greatest dose, in kg, 0.01 to 5.
     pub batch_range_kg: (f64, f64),
-    /// Bean temperature that is never to be passed, in °C, 200 to 260.
+    /// Bean temperature that is never to be passed, in °C, 100 to 260.
     pub temp_ceiling_c: f64,
+    /// Air that the empty machine was held at before the beans came in, in °C, 20 to 300; nothing for a cold machine.
+    pub preheat_c: Option<f64>,
 }
 
 /// The bean probe: a lag, and a mix of bean surface and air.
@@ -103,6 +105,7 @@ impl Default for MachineParams {
             gains: ControllerGains::default(),
             batch_range_kg: (0.1, 0.25),
             temp_ceiling_c: 250.0,
+            preheat_c: None,
         }
     }
 }
@@ -188,8 +191,11 @@ impl MachineParams {
             "temperature ceiling",
             "°C",
             self.temp_ceiling_c,
-            200.0..=260.0,
+            100.0..=260.0,
         )?;
+        if let Some(preheat_c) = self.preheat_c {
+            in_range("preheat", "°C", preheat_c, 20.0..=300.0)?;
+        }
         self.probe.check()?;
         self.gains.check()
     }

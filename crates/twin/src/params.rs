@@ -19,8 +19,10 @@ use crate::room::RoomParams;
 /// `UA = film_still_m · k(x) + film_flow · sqrt(flow) · group(x)`, `NTU = UA/C`, `eps = 1 - exp(-NTU)`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RoastParams {
-    /// Room air; beans, wall and probe start there, in °C.
+    /// Room air, in °C; the beans start there, wall and probe too in a cold machine.
     pub ambient_c: f64,
+    /// Air that the empty machine was held at before charge, in °C; nothing for a cold machine.
+    pub preheat_c: Option<f64>,
     /// Mass flow of air at fan setting 1, in kg/s.
     pub air_kg_per_s: f64,
     /// Capacity rate of that air, in W/K.
@@ -103,6 +105,7 @@ impl RoastParams {
         let gains = &machine.gains;
         Ok(Self {
             ambient_c: room.ambient_c,
+            preheat_c: machine.preheat_c,
             air_kg_per_s,
             air_w_per_k,
             fan_exponent: machine.fan_exponent,
@@ -163,5 +166,14 @@ impl RoastParams {
     #[inline]
     pub fn inlet_c(&self, heater_w: f64, flow: f64) -> f64 {
         self.ambient_c + self.heater_efficiency * heater_w / (self.air_w_per_k * flow)
+    }
+
+    /// Temperature, in °C, at which the wall loses as much to the room as it takes from air of `air_c`.
+    pub(crate) fn steady_wall_c(&self, air_c: f64) -> f64 {
+        let (gain, loss) = (self.wall_gain_w_per_k, self.wall_loss_w_per_k);
+        if gain + loss == 0.0 {
+            return self.ambient_c;
+        }
+        (gain * air_c + loss * self.ambient_c) / (gain + loss)
     }
 }

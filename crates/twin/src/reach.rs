@@ -1,16 +1,14 @@
 //! Reach: the fastest and the slowest rate of rise that the machine can keep up at each moment of the drawn curve, and what
 //! stops it there.
 //!
-//! The probe is taken to be on the curve and to rise steadily, with the heater at its limit or off. Then everything in the bed
-//! rises at the same rate `q`, the probe reads `q τ` behind its tip, and with `Q = eps C (T_in - T_s)`,
-//! `q = (Q + S)/(m c)` (S: the beans' own heat, from the forecast) the surface temperature follows from one linear equation. What
-//! the controller itself fails to follow while heater to spare is left is told apart as controller lag.
+//! The probe is taken to be on the curve and to rise steadily, with the heater at its limit or off (`steady.rs`); then everything in
+//! the bed rises at the same rate. What the controller itself fails to follow while heater to spare is left is told apart as
+//! controller lag.
 
-use crate::bed::Bed;
-use crate::kinetics::Matter;
 use crate::lift::Airflow;
 use crate::params::RoastParams;
 use crate::setpoint::Setpoint;
+use crate::steady::SteadyRises;
 use crate::trace::Trace;
 
 /// A miss above this, in K, with heater to spare, is laid at the controller's door. Assumed.
@@ -61,7 +59,7 @@ pub struct Bound {
     pub cause: Cause,
 }
 
-/// The corridor at 0, 1, 2, … s; both lists are as long as the setpoint, and the fastest is never below the slowest.
+/// The corridor at 0, 1, 2, … s; both lists are as long as the trace, and the fastest is never below the slowest.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Reach {
     /// Fastest rise that can be kept up.
@@ -73,23 +71,27 @@ pub struct Reach {
 /// What all moments share.
 pub(crate) struct Surveyor<'a> {
     pub(crate) params: &'a RoastParams,
-    /// The airflow of every second.
-    pub(crate) airflow: &'a [Airflow],
+    pub(crate) airflow: &'a Airflow,
     pub(crate) temp_ceiling_c: f64,
 }
 
 impl Surveyor<'_> {
     /// The corridor along `setpoint`, whose forecast is `trace`.
     pub(crate) fn reach(&self, setpoint: &Setpoint, trace: &Trace) -> Reach {
-        let bounds =
-            (0..setpoint.temp_c().len()).map(|second| self.bounds(setpoint, trace, second));
+        let rises = SteadyRises::along(self.params, setpoint.temp_c(), trace);
+        let bounds = (0..trace.len()).map(|second| self.bounds(setpoint, trace, &rises, second));
         let (slowest, fastest) = bounds.unzip();
         Reach { fastest, slowest }
     }
 
     /// Slowest and fastest at one second.
-    fn bounds(&self, setpoint: &Setpoint, trace: &Trace, second: usize) -> (Bound, Bound) {
-        let flow = trace.flow_share[second];
+    fn bounds(
+        &self,
+        setpoint: &Setpoint,
+        trace: &Trace,
+        rises: &SteadyRises,
+        second: usize,
+    ) -> (Bound, Bound) {
         let still = |cause| {
             (
                 Bound {
@@ -102,26 +104,25 @@ impl Surveyor<'_> {
                 },
             )
         };
-        if self.airflow[second].lift < 1.0 {
+        if self.airflow.lift[second] < 1.0 {
             return still(Cause::AirflowTooLow);
         }
-        if self.airflow[second].carried.is_some() {
+        if self.airflow.is_carrying(second) {
             return still(Cause::AirflowTooHigh);
         }
         let setpoint_c = setpoint.temp_c()[second];
-        let limit = self.params.effort_limit(flow);
-        let steady = |effort: f64| self.steady_rise(trace, second, setpoint_c, effort);
+        let limit = self.params.effort_limit(trace.flow_share[second]);
         let full = if limit < 1.0 {
             Cause::InletCeiling
         } else {
             Cause::HeaterCeiling
         };
         let mut fastest = Bound {
-            rise_c_per_s: steady(limit),
+            rise_c_per_s: rises.full[second],
             cause: full,
         };
         let mut slowest = Bound {
-            rise_c_per_s: steady(0.0),
+            rise_c_per_s: rises.off[second],
             cause: Cause::HeaterOff,
         };
         let miss_k = trace.probe_c[second] - setpoint_c;
@@ -156,36 +157,6 @@ impl Surveyor<'_> {
         fastest.rise_c_per_s = fastest.rise_c_per_s.max(slowest.rise_c_per_s);
         (slowest, fastest)
     }
-
-    /// Rise that a steady effort keeps up with the probe at `probe_c`.
-    fn steady_rise(&self, trace: &Trace, second: usize, probe_c: f64, effort: f64) -> f64 {
-        let params = self.params;
-        let flow = trace.flow_share[second];
-        let inlet_c = params.inlet_c(effort * params.heater_ceiling_w, flow);
-        let bed = Bed::fitted(params, flow, 0.5 * (inlet_c + probe_c));
-        let heat_j_per_k = heat_j_per_k(params, trace, second, probe_c);
-        let per_k = bed.taken_w_per_k / heat_j_per_k;
-        let own_c_per_s = trace.own_heat_w[second] / heat_j_per_k;
-        let air_share = (1.0 - params.probe_surface_share) * bed.left_at_probe;
-        // reading = T_s + air_share (T_in - T_s) - lag · q and q = per_k (T_in - T_s) + own; solved for T_in - T_s.
-        let ahead_k = inlet_c - (probe_c - params.probe_offset_k);
-        let over_surface_k = (ahead_k - params.probe_lag_s * own_c_per_s)
-            / (1.0 - air_share + params.probe_lag_s * per_k);
-        per_k * over_surface_k + own_c_per_s
-    }
-}
-
-/// Heat capacity of the whole dose at a temperature, in J/K, with the water and dry matter of the forecast.
-fn heat_j_per_k(params: &RoastParams, trace: &Trace, second: usize, temp_c: f64) -> f64 {
-    let dry_loss = trace.dry_loss[second];
-    let wet_share = trace.moisture_wb[second];
-    let moisture_db = wet_share / (1.0 - wet_share) * (1.0 - dry_loss);
-    let matter = Matter {
-        moisture_db,
-        released_j: 0.0,
-        dry_loss,
-    };
-    params.dry_mass_kg * matter.heat_j_per_kg_k(temp_c)
 }
 
 /// Rise of the forecast's probe around one second, in °C/s.

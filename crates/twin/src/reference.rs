@@ -10,6 +10,7 @@ use crate::kinetics::Matter;
 use crate::params::RoastParams;
 use crate::setpoint::Setpoint;
 use crate::shells::Shells;
+use crate::start::Start;
 use crate::trace::{Sample, Trace};
 
 /// Fewest steps a second.
@@ -152,7 +153,7 @@ impl<const N: usize> Plant<'_, N> {
     }
 }
 
-/// Runs one roast with `N` shells (2 or more). Slow: milliseconds.
+/// Runs one roast with `N` shells (2 or more) to the drop of the setpoint. Slow: milliseconds.
 pub fn reference_roast<const N: usize>(params: &RoastParams, setpoint: &Setpoint) -> Trace {
     let plant = Plant::<N> {
         params,
@@ -160,15 +161,17 @@ pub fn reference_roast<const N: usize>(params: &RoastParams, setpoint: &Setpoint
     };
     let steps_per_s = plant.steps_per_s();
     let step_s = 1.0 / f64::from(steps_per_s);
+    let start = Start::of(params, params.flow_share(setpoint.air_share()[0]));
     let mut state = State {
         shell_c: [params.ambient_c; N],
         matter: Matter::green(params),
-        wall_c: params.ambient_c,
-        heater_w: 0.0,
-        tip_c: params.ambient_c,
+        wall_c: start.wall_c,
+        heater_w: start.heater_w,
+        tip_c: start.tip_c,
     };
     let mut trace = Trace::with_capacity(setpoint.temp_c().len());
     let mut controller: Option<Controller> = None;
+    let mut watch_drop = setpoint.drop_watch();
     for (&setpoint_c, &setting) in setpoint.temp_c().iter().zip(setpoint.air_share()) {
         let flow = params.flow_share(setting);
         let sight = Sight {
@@ -177,9 +180,12 @@ pub fn reference_roast<const N: usize>(params: &RoastParams, setpoint: &Setpoint
             flow,
         };
         let effort = controller
-            .get_or_insert_with(|| Controller::new(&sight))
+            .get_or_insert_with(|| Controller::new(&sight, start.integral))
             .effort(params, &sight);
         trace.push(&plant.sample(&state, effort, flow));
+        if watch_drop.drops(sight.reading_c) {
+            break;
+        }
         for _ in 0..steps_per_s {
             state = plant.step(&state, effort, flow, step_s);
         }

@@ -9,7 +9,7 @@ use crate::twin_error::in_range;
 pub struct RoomParams {
     /// Geopotential altitude, in m, -400 to 4,500.
     pub altitude_m: f64,
-    /// Room air, in °C, -5 to 45; beans, wall and probe start at it.
+    /// Room air, in °C, -5 to 45; the beans start at it, wall and probe too in a cold machine.
     pub ambient_c: f64,
     /// Relative humidity of the room air, in %, 0 to 100.
     pub humidity_percent: f64,

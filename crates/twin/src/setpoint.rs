@@ -1,4 +1,4 @@
-//! What the controller is told, once a second: a temperature to chase and a fan setting.
+//! What the controller is told, once a second: a temperature to chase and a fan setting; and where the roaster drops.
 
 use crate::TwinError;
 use crate::twin_error::in_range;
@@ -13,11 +13,20 @@ const MOST_SAMPLES: usize = 3601;
 pub struct Setpoint {
     temp_c: Vec<f64>,
     air_share: Vec<f64>,
+    drop_c: Option<f64>,
+}
+
+/// Watches for the drop, second by second.
+#[derive(Debug, Clone)]
+pub(crate) struct DropWatch {
+    drop_c: Option<f64>,
+    was_below: bool,
 }
 
 impl Setpoint {
     /// A setpoint of one sample a second from 0 s: `temp_c` in °C (-20 to 300), `air_share` the fan setting (0.05 to 1).
-    /// The last sample is the drop; the fan setting there only takes part in what is shown for that moment.
+    /// The last sample is the drop, unless [`Self::dropping_at`] says otherwise; the fan setting there only takes part in what is
+    /// shown for that moment.
     ///
     /// # Errors
     /// - [`TwinError::UnequalLengths`]: the two differ in length
@@ -43,7 +52,24 @@ impl Setpoint {
         for &share in &air_share {
             in_range("fan setting", "", share, 0.05..=1.0)?;
         }
-        Ok(Self { temp_c, air_share })
+        Ok(Self {
+            temp_c,
+            air_share,
+            drop_c: None,
+        })
+    }
+
+    /// The same setpoint for a roaster who drops by the display: at the first whole second, after 0 s, at which the probe reads
+    /// `drop_c` or more, having read less before. `drop_c` in °C, -20 to 300. If it never does, the roast ends with the setpoint.
+    ///
+    /// # Errors
+    /// [`TwinError::OutOfRange`]: `drop_c` outside its range, or not finite
+    pub fn dropping_at(self, drop_c: f64) -> Result<Self, TwinError> {
+        in_range("drop temperature", "°C", drop_c, -20.0..=300.0)?;
+        Ok(Self {
+            drop_c: Some(drop_c),
+            ..self
+        })
     }
 
     /// Temperatures in °C at 0, 1, 2, … s. Never empty.
@@ -56,8 +82,46 @@ impl Setpoint {
         &self.air_share
     }
 
-    /// Length of the roast in whole s.
+    /// Reading of the probe, in °C, at which the roaster drops; nothing where the roast ends with the setpoint.
+    pub fn drop_c(&self) -> Option<f64> {
+        self.drop_c
+    }
+
+    /// A watch over the reading of one run.
+    pub(crate) fn drop_watch(&self) -> DropWatch {
+        DropWatch {
+            drop_c: self.drop_c,
+            was_below: false,
+        }
+    }
+
+    /// The same setpoint up to `last_s` (at least 1 s, at most its length), with no drop by the display.
+    #[must_use]
+    pub fn until(&self, last_s: usize) -> Self {
+        let samples = last_s.clamp(LEAST_SAMPLES - 1, self.duration_s()) + 1;
+        Self {
+            temp_c: self.temp_c[..samples].to_vec(),
+            air_share: self.air_share[..samples].to_vec(),
+            drop_c: None,
+        }
+    }
+
+    /// Longest that the roast can take, in whole s: shorter only where the drop temperature is reached before.
     pub fn duration_s(&self) -> usize {
         self.temp_c.len() - 1
+    }
+}
+
+impl DropWatch {
+    /// Whether the roaster drops at this reading, in °C. To be asked once a second from 0 s on, in order.
+    pub(crate) fn drops(&mut self, reading_c: f64) -> bool {
+        let Some(drop_c) = self.drop_c else {
+            return false;
+        };
+        if reading_c < drop_c {
+            self.was_below = true;
+            return false;
+        }
+        self.was_below
     }
 }

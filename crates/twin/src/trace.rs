@@ -1,6 +1,7 @@
 //! Everything that a roast does, sampled once a second.
 
-/// One roast at 0, 1, 2, … s; every list has the same length, that of the setpoint. Temperatures in °C.
+/// One roast at 0, 1, 2, … s; every list has the same length: that of the setpoint, or less where the roaster drops before its end.
+/// Temperatures in °C.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Trace {
     /// Reading of the bean probe.

@@ -7,7 +7,9 @@ use std::ops::RangeInclusive;
 pub enum TwinError {
     /// A parameter lies outside the range that the model is written for, or is not a finite number.
     #[error(
-        "{name} is {found} {unit}; expected {min} to {max} {unit}. Enter a value inside this range"
+        "{name} is {}; expected {min} to {}. Enter a value inside this range",
+        with_unit(*.found, .unit),
+        with_unit(*.max, .unit)
     )]
     OutOfRange {
         /// The quantity in plain words.
@@ -43,6 +45,15 @@ pub enum TwinError {
         /// Greatest number.
         max: usize,
     },
+}
+
+/// “5 kg”, or “5” where there is no unit.
+fn with_unit(value: f64, unit: &str) -> String {
+    if unit.is_empty() {
+        value.to_string()
+    } else {
+        format!("{value} {unit}")
+    }
 }
 
 /// Says that `found` is finite and inside `range`.

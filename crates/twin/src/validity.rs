@@ -3,10 +3,9 @@
 //! The airflow comes first: a bed that rests, or flies out, makes every other number void.
 
 use crate::TwinError;
-use crate::lift::{Airflow, Carried};
+use crate::lift::Airflow;
 use crate::lot::LotParams;
 use crate::machine::MachineParams;
-use crate::setpoint::Setpoint;
 use crate::trace::Trace;
 
 /// Moisture, wet basis, that the drying law was seen used for.
@@ -87,35 +86,26 @@ pub enum Limit {
 }
 
 /// Limits that the airflow of a finished run breaks.
-pub(crate) fn airflow_limits(airflow: &[Airflow]) -> Vec<Limit> {
-    let lift = airflow
-        .iter()
-        .map(|air| air.lift)
-        .fold(f64::INFINITY, f64::min);
+pub(crate) fn airflow_limits(airflow: &Airflow) -> Vec<Limit> {
+    let lift = airflow.lift.iter().copied().fold(f64::INFINITY, f64::min);
     let rests = airflow
+        .lift
         .iter()
-        .position(|air| air.lift < 1.0)
+        .position(|&lift| lift < 1.0)
         .map(|time_s| Limit::BedRests { time_s, lift });
-    let carried = airflow.iter().enumerate().find_map(|(time_s, air)| {
-        let Carried {
-            speed_m_per_s,
-            terminal_m_per_s,
-        } = air.carried?;
-        Some(Limit::BeansCarriedOut {
-            time_s,
-            speed_m_per_s,
-            terminal_m_per_s,
-        })
-    });
+    let carried = airflow
+        .carried
+        .first()
+        .map(|carried| Limit::BeansCarriedOut {
+            time_s: carried.time_s,
+            speed_m_per_s: carried.speed_m_per_s,
+            terminal_m_per_s: carried.terminal_m_per_s,
+        });
     rests.into_iter().chain(carried).collect()
 }
 
-/// Limits that lot, dose and length break, whatever the machine does.
-pub(crate) fn plan_limits(
-    machine: &MachineParams,
-    lot: &LotParams,
-    setpoint: &Setpoint,
-) -> Vec<Limit> {
+/// Limits that lot, dose and the length of a finished run break.
+pub(crate) fn plan_limits(machine: &MachineParams, lot: &LotParams, trace: &Trace) -> Vec<Limit> {
     let mut limits = Vec::new();
     if !(MOISTURE_WB.0..=MOISTURE_WB.1).contains(&lot.moisture_wb) {
         limits.push(Limit::Moisture {
@@ -135,10 +125,10 @@ pub(crate) fn plan_limits(
             max_kg,
         });
     }
-    if !(DURATION_S.0..=DURATION_S.1).contains(&setpoint.duration_s()) {
-        limits.push(Limit::Duration {
-            found_s: setpoint.duration_s(),
-        });
+    // From charge to drop, which may come before the setpoint ends.
+    let found_s = trace.len().saturating_sub(1);
+    if !(DURATION_S.0..=DURATION_S.1).contains(&found_s) {
+        limits.push(Limit::Duration { found_s });
     }
     limits
 }

@@ -147,6 +147,20 @@ fn a_roast_does_not_depend_on_its_neighbours() {
     }
 }
 
+/// What the doc of [`Precision::Single`] says.
+#[test]
+fn single_precision_reads_within_0_01_k_of_double() {
+    let (roasts, setpoint) = odd_lot();
+    let double = Batch::new(Precision::Double).run(&roasts, &setpoint);
+    let single = Batch::new(Precision::Single).run(&roasts, &setpoint);
+    for roast in 0..roasts.len() {
+        for second in 0..double.samples() {
+            let apart_k = single.reading_c(roast, second) - double.reading_c(roast, second);
+            assert!(apart_k.abs() < 0.01, "roast {roast}, {second} s: {apart_k}");
+        }
+    }
+}
+
 #[test]
 fn outside_there_is_no_number() {
     let (roasts, setpoint) = odd_lot();

@@ -310,6 +310,33 @@ fn each_other_limit_turns_the_forecast_off() {
 }
 
 #[test]
+fn the_demo_machine_does_not_hunt_and_a_hasty_one_does() {
+    for lot in demo::lots() {
+        let calm = forecast_with(&MachineParams::default(), &lot, &demo::demo()).unwrap();
+        assert_eq!(calm.figures.hunting, None);
+    }
+    let mut hasty = MachineParams::default();
+    hasty.gains.proportional_per_k *= 8.0;
+    hasty.probe.lag_s = 1.0;
+    hasty.probe.surface_share = 0.2;
+    hasty.probe.depth = 0.1;
+    let found = forecast_with(&hasty, &LotParams::default(), &demo::demo()).unwrap();
+    let hunting = found.figures.hunting.unwrap();
+    assert!(0.2 < hunting.swing && hunting.from_s < 200, "{hunting:?}");
+    assert!((2.0..40.0).contains(&hunting.period_s), "{hunting:?}");
+}
+
+#[test]
+fn a_low_temperature_ceiling_is_allowed() {
+    let machine = |temp_ceiling_c| MachineParams {
+        temp_ceiling_c,
+        ..MachineParams::default()
+    };
+    assert!(machine(100.0).check().is_ok() && machine(260.0).check().is_ok());
+    assert!(machine(99.0).check().is_err() && machine(261.0).check().is_err());
+}
+
+#[test]
 fn a_setpoint_refuses_what_cannot_be_run() {
     assert!(Setpoint::new(vec![20.0; 10], vec![1.0; 9]).is_err());
     assert!(Setpoint::new(vec![20.0], vec![1.0]).is_err());

@@ -39,7 +39,7 @@ fn beans_apart(a: &Trace, b: &Trace) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// The machine, lot, room and setpoint of one case of `crates/twin/outside/roast_lsoda.py`.
+/// The machine, lot, room and setpoint of one case of `tests/peers/roast_lsoda.py`.
 fn case(name: &str) -> (RoastParams, Setpoint) {
     let [soft, washed, hard] = demo::lots();
     let dry = RoomParams {

@@ -93,7 +93,11 @@ fn weighted<L: Lane>(isa: L::Isa, [w1, w2, w3, w4]: &[f64; NODES], node_c: &[L; 
     inner + outer
 }
 
-/// How far each node goes in half a second from `node_c` by a backward-Euler step, with the heat capacities of `ahead_c`.
+/// How far each node goes in half a second from `node_c` by a backward-Euler step, with the heat capacities of `ahead_c`, where the
+/// nodes are expected then.
+///
+/// Only neighbours are coupled implicitly. The other three conductances are small beside the heat capacities, so heat over them is
+/// taken at `ahead_c`; that is of second order too, keeps the heat, and leaves a chain instead of a full matrix.
 #[inline(always)]
 pub(super) fn half_step<L: Lane>(
     isa: L::Isa,
@@ -108,74 +112,81 @@ pub(super) fn half_step<L: Lane>(
         held(isa, matter, ahead_c[2], 2),
         held(isa, matter, ahead_c[3], 3) + air.taken,
     ];
-    solve(isa, &diagonal, &pull(isa, node_c, matter, air))
+    solve(isa, &diagonal, &pull(isa, node_c, ahead_c, matter, air))
 }
 
-/// Heat capacity of node `i` and what conduction adds to it.
+/// Heat capacity of node `i` and its conductances to its neighbours.
 #[inline(always)]
 fn held<L: Lane>(isa: L::Isa, matter: &Matter<L>, ahead_c: L, i: usize) -> L {
+    let inner = if i == 0 { 0.0 } else { ACROSS[i - 1][i] };
+    let outer = if i + 1 == NODES {
+        0.0
+    } else {
+        ACROSS[i][i + 1]
+    };
     let heat = matter.heat_rise.mul_add(ahead_c, matter.heat);
-    heat.mul_add(L::splat(isa, SHARE[i]), L::splat(isa, ACROSS[i][i]))
+    heat.mul_add(L::splat(isa, SHARE[i]), L::splat(isa, -inner - outer))
 }
 
-/// Right sides: heat into each node at its present temperature. Differences from the surface keep single precision sharp.
+/// Right sides: heat into each node at its present temperature. Differences between nodes keep single precision sharp.
 #[inline(always)]
-fn pull<L: Lane>(isa: L::Isa, node_c: &[L; NODES], matter: &Matter<L>, air: &Air<L>) -> [L; NODES] {
-    let [c1, c2, c3, surface_c] = *node_c;
-    let below_k = [surface_c - c1, surface_c - c2, surface_c - c3];
-    let from_air = air.taken * (air.inlet_c - surface_c);
+fn pull<L: Lane>(
+    isa: L::Isa,
+    node_c: &[L; NODES],
+    ahead_c: &[L; NODES],
+    matter: &Matter<L>,
+    air: &Air<L>,
+) -> [L; NODES] {
+    let to1 = inward(isa, node_c, 0, 1);
+    let to2 = inward(isa, node_c, 1, 2);
+    let to3 = inward(isa, node_c, 2, 3);
+    let far1 = inward(isa, ahead_c, 0, 2);
+    let across = inward(isa, ahead_c, 0, 3);
+    let far2 = inward(isa, ahead_c, 1, 3);
+    let from_air = air.taken * (air.inlet_c - node_c[3]);
     [
-        inward(isa, matter, below_k, 0),
-        inward(isa, matter, below_k, 1),
-        inward(isa, matter, below_k, 2),
-        inward(isa, matter, below_k, 3) + from_air,
+        freed(isa, matter, to1 + (far1 + across), 0),
+        freed(isa, matter, to2 - (to1 - far2), 1),
+        freed(isa, matter, to3 - (to2 + far1), 2),
+        freed(isa, matter, from_air - (to3 + (across + far2)), 3),
     ]
 }
 
-/// Heat into node `i` by conduction and from the matter itself.
+/// Heat from node `j` to node `i`.
 #[inline(always)]
-fn inward<L: Lane>(isa: L::Isa, matter: &Matter<L>, below_k: [L; NODES - 1], i: usize) -> L {
-    let first = below_k[0].mul_add(
-        L::splat(isa, ACROSS[i][0]),
-        matter.source * L::splat(isa, SHARE[i]),
-    );
-    let rest = below_k[1].mul_add(
-        L::splat(isa, ACROSS[i][1]),
-        below_k[2] * L::splat(isa, ACROSS[i][2]),
-    );
-    first + rest
+fn inward<L: Lane>(isa: L::Isa, temp_c: &[L; NODES], i: usize, j: usize) -> L {
+    (temp_c[j] - temp_c[i]) * L::splat(isa, -ACROSS[i][j])
 }
 
-/// Solves `(diagonal + what lies beside it in ACROSS) x = pull` by blocks of two; the two divisions that this takes are made one.
+/// `heat` and what the matter of node `i` itself sets free.
+#[inline(always)]
+fn freed<L: Lane>(isa: L::Isa, matter: &Matter<L>, heat: L, i: usize) -> L {
+    matter.source.mul_add(L::splat(isa, SHARE[i]), heat)
+}
+
+/// Solves `(diagonal + neighbours in ACROSS) x = pull` from both ends to the middle; the three divisions that this takes are made one.
 #[inline(always)]
 fn solve<L: Lane>(isa: L::Isa, diagonal: &[L; NODES], pull: &[L; NODES]) -> [L; NODES] {
     let [a1, a2, a3, a4] = *diagonal;
     let [r1, r2, r3, r4] = *pull;
-    let [[_, f12, f13, f14], [_, _, f23, f24], [_, _, _, f34], _] = ACROSS;
-    let [s12, s13, s14] = [L::splat(isa, f12), L::splat(isa, f13), L::splat(isa, f14)];
-    let [s23, s24, s34] = [L::splat(isa, f23), L::splat(isa, f24), L::splat(isa, f34)];
-    // Upper block times its adjoint gives `upper`; `x` is the adjoint times the side block.
-    let upper = a1.mul_add(a2, L::splat(isa, -f12 * f12));
-    let x13 = a2.mul_add(s13, L::splat(isa, -f12 * f23));
-    let x23 = a1.mul_add(s23, L::splat(isa, -f12 * f13));
-    let x14 = a2.mul_add(s14, L::splat(isa, -f12 * f24));
-    let x24 = a1.mul_add(s24, L::splat(isa, -f12 * f14));
-    // Lower block after elimination, times `upper`.
-    let b33 = upper.mul_add(a3, -x13.mul_add(s13, x23 * s23));
-    let b34 = upper.mul_add(s34, -x14.mul_add(s13, x24 * s23));
-    let b44 = upper.mul_add(a4, -x14.mul_add(s14, x24 * s24));
-    let y3 = upper.mul_add(r3, -x13.mul_add(r1, x23 * r2));
-    let y4 = upper.mul_add(r4, -x14.mul_add(r1, x24 * r2));
-    let lower = b33.mul_add(b44, -(b34 * b34));
-    let quotient = L::splat(isa, 1.0) / (upper * lower);
-    let per_lower = quotient * upper;
-    let per_upper = quotient * lower;
-    let d3 = b44.mul_add(y3, -(b34 * y4)) * per_lower;
-    let d4 = b33.mul_add(y4, -(b34 * y3)) * per_lower;
-    let z1 = d4.neg_mul_add(s14, d3.neg_mul_add(s13, r1));
-    let z2 = d4.neg_mul_add(s24, d3.neg_mul_add(s23, r2));
-    let d1 = a2.mul_add(z1, -(s12 * z2)) * per_upper;
-    let d2 = a1.mul_add(z2, -(s12 * z1)) * per_upper;
+    let [f12, f23, f34] = [ACROSS[0][1], ACROSS[1][2], ACROSS[2][3]];
+    let [s12, s23, s34] = [L::splat(isa, f12), L::splat(isa, f23), L::splat(isa, f34)];
+    // Rows 2 and 3 times the ends' diagonals, the ends eliminated.
+    let b2 = a1.mul_add(a2, L::splat(isa, -f12 * f12));
+    let b3 = a4.mul_add(a3, L::splat(isa, -f34 * f34));
+    let y2 = a1.mul_add(r2, -(s12 * r1));
+    let y3 = a4.mul_add(r3, -(s34 * r4));
+    let side2 = a1 * s23;
+    let side3 = a4 * s23;
+    let ends = a1 * a4;
+    let middle = b2.mul_add(b3, -(side2 * side3));
+    let quotient = L::splat(isa, 1.0) / (middle * ends);
+    let per_middle = quotient * ends;
+    let per_ends = quotient * middle;
+    let d2 = b3.mul_add(y2, -(side2 * y3)) * per_middle;
+    let d3 = b2.mul_add(y3, -(side3 * y2)) * per_middle;
+    let d1 = d2.neg_mul_add(s12, r1) * (per_ends * a4);
+    let d4 = d3.neg_mul_add(s34, r4) * (per_ends * a1);
     [d1, d2, d3, d4]
 }
 
@@ -249,7 +260,7 @@ mod tests {
         let x = solve(isa, &diagonal.map(lane), &pull.map(lane)).map(number);
         for i in 0..NODES {
             let beside: f64 = (0..NODES)
-                .filter(|j| *j != i)
+                .filter(|j| j.abs_diff(i) == 1)
                 .map(|j| ACROSS[i][j] * x[j])
                 .sum();
             assert!((diagonal[i] * x[i] + beside - pull[i]).abs() < 1e-12);

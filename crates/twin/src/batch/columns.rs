@@ -53,6 +53,10 @@ macro_rules! columns {
 columns! {
     /// Room air, in °C.
     ambient_c: |p| p.ambient_c;
+    /// Air that the empty machine was held at, in °C; that of the room if it was cold.
+    preheat_c: |p| p.preheat_c.unwrap_or(p.ambient_c);
+    /// What the display then read above the tip, as far as the controller held it, in K.
+    held_offset_k: |p| if p.preheat_c.is_some() { p.probe_offset_k } else { 0.0 };
     /// Capacity rate of the air at full flow, over the conduction scale.
     air: |p| p.air_w_per_k / p.conduction_w_per_k;
     /// Rise of the inlet air a watt of electric power at full flow, in K/W.
@@ -63,9 +67,9 @@ columns! {
     units_moving: |p| p.film_flow / p.air_w_per_k;
     /// Electric power at effort 1, in W.
     heater_ceiling_w: |p| p.heater_ceiling_w;
-    /// Share of the heater's distance from its target that is left after 1 s.
-    heater_left: |p| Lag::new(p.heater_lag_s, 1.0).after(1.0, 0.0);
-    /// Mean of that share over the second.
+    /// Change of the heater over 1 s, as a share of its distance above its target.
+    heater_way: |p| Lag::new(p.heater_lag_s, 1.0).after(1.0, 0.0) - 1.0;
+    /// Mean over 1 s of the share of that distance that is left.
     heater_mean_left: |p| Lag::new(p.heater_lag_s, 1.0).mean(1.0, 0.0);
     /// Greatest effort at full flow.
     effort_limit: |p| p.effort_limit_at_full_flow;
@@ -98,22 +102,22 @@ columns! {
     dry_heat_rise: |p| scale(p) * BEAN_HEAT_RISE_J_PER_KG_K2;
     /// The same of 1 kg of water a kg of dry matter.
     water_heat: |p| scale(p) * BEAN_WATER_HEAT_J_PER_KG_K;
-    /// Cooling by the whole water of 1 kg a kg, gone in 1 s, in K over the conduction scale.
-    drying_heat: |p| 0.5 * scale(p) * DRYING_HEAT_J_PER_KG;
-    /// Warming by the whole exotherm, set free in 1 s, likewise.
-    exotherm_heat: |p| 0.5 * scale(p) * EXOTHERM_TOTAL_J_PER_KG;
+    /// Cooling by the whole water of 1 kg a kg, gone in half a second, in K over the conduction scale.
+    drying_heat: |p| scale(p) * DRYING_HEAT_J_PER_KG;
+    /// Warming by the whole exotherm, set free in half a second, likewise.
+    exotherm_heat: |p| scale(p) * EXOTHERM_TOTAL_J_PER_KG;
     /// Water at charge, in kg per kg of dry matter.
     moisture_db: |p| p.moisture_db;
-    /// Drying rate at the top of the range of temperatures, in kg/kg a second at Y = 1.
-    drying: |p| p.drying_per_s * (-DRYING_ACTIVATION_K / BEAN_TOP_K).exp();
-    /// Share of the exotherm set free each second there.
+    /// Drying in half a second at the top of the range of temperatures, in kg/kg at Y = 1.
+    drying: |p| 0.5 * p.drying_per_s * (-DRYING_ACTIVATION_K / BEAN_TOP_K).exp();
+    /// Share of the exotherm set free in half a second there.
     exotherm: |p| {
-        p.exotherm * EXOTHERM_PREFACTOR_W_PER_KG / EXOTHERM_TOTAL_J_PER_KG * (-EXOTHERM_ACTIVATION_K / BEAN_TOP_K).exp()
+        0.5 * p.exotherm * EXOTHERM_PREFACTOR_W_PER_KG / EXOTHERM_TOTAL_J_PER_KG * (-EXOTHERM_ACTIVATION_K / BEAN_TOP_K).exp()
     };
-    /// Share of the matter that can go, gone each second there.
+    /// Share of the matter that can go, gone in half a second there.
     dry_loss: |p| {
         let exponent = DRY_LOSS_ACTIVATION_K * (1.0 / DRY_LOSS_REFERENCE_K - 1.0 / BEAN_TOP_K);
-        p.dry_loss * DRY_LOSS_RATE_PER_S / DRY_LOSS_CEILING * exponent.exp()
+        0.5 * p.dry_loss * DRY_LOSS_RATE_PER_S / DRY_LOSS_CEILING * exponent.exp()
     };
 }
 

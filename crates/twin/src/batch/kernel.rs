@@ -2,14 +2,15 @@
 //!
 //! Same scheme as the scalar kernel (linearly implicit midpoint step), with what lanes need: no branch that depends on a roast,
 //! polynomials for exponentials, and increments instead of temperatures as unknowns, which keeps single precision sharp. What the
-//! probe feels is taken as a line over the second, not as a step, which leaves a tenth of the error in time.
+//! probe feels is taken as a line over the second, not as a step.
 //! The wall is left out: nothing depends on it.
 //! Not even one closure may stand in here (see `lanes.rs`).
 
 use super::bean::{Air, Matter, NODES, centre, half_step, mean};
 use super::columns::{Columns, GROUP, Numbers};
-use super::formulas::{Arrhenius, decay, film};
+use super::formulas::{Factors, decays_and_factors, film_units, units_and_base};
 use super::lanes::Lane;
+use crate::constants::DRY_LOSS_CEILING;
 
 /// What an airflow setting makes of the columns.
 #[derive(Clone, Copy)]
@@ -18,10 +19,8 @@ pub(super) struct Airflow<L> {
     air: L,
     /// Rise of the inlet air a watt, in K/W.
     inlet_k_per_w: L,
-    /// Transfer units a W/(m K) of air conductivity.
-    units_still: L,
-    /// Transfer units a unit of the flow group.
-    units_moving: L,
+    /// Coefficients of the transfer units (`film_units`).
+    units: [L; 6],
     /// Greatest effort.
     effort_limit: L,
     /// Effort a kelvin of setpoint above the room, in 1/K.
@@ -35,14 +34,14 @@ pub(super) struct State<L> {
     node_c: [L; NODES],
     /// How far each of them went in half of the last step, in K.
     drift_k: [L; NODES],
-    /// Water, in kg/kg, and its loss in the last second.
+    /// Water, in kg/kg, and its loss in half of the last second.
     moisture_db: L,
     dried: L,
-    /// Share of the exotherm set free, and in the last second.
-    released: L,
+    /// Share of the exotherm that is left, and what half of the last second took of it.
+    unreleased: L,
     releasing: L,
-    /// Share gone of the dry matter that can go, and in the last second.
-    lost: L,
+    /// Share left of the dry matter that can go, and what half of the last second took of it.
+    unlost: L,
     losing: L,
     heater_w: L,
     tip_c: L,
@@ -108,8 +107,11 @@ impl<L: Lane> Airflow<L> {
         Self {
             air: numbers.air * flow,
             inlet_k_per_w: numbers.inlet_k_per_w * per_flow,
-            units_still: numbers.units_still * per_flow,
-            units_moving: numbers.units_moving * flow.sqrt() * per_flow,
+            units: film_units(
+                isa,
+                numbers.units_still * per_flow,
+                numbers.units_moving * flow.sqrt() * per_flow,
+            ),
             effort_limit: (numbers.effort_limit * flow).at_most(one),
             feed_forward_per_k: numbers.feed_forward_per_k * flow,
         }
@@ -120,37 +122,56 @@ impl<L: Lane> Airflow<L> {
         self.inlet_k_per_w.mul_add(heater_w, numbers.ambient_c)
     }
 
+    /// The bed, and how fast the reactions go at a mean bean temperature.
     #[inline(always)]
-    fn bed(&self, isa: L::Isa, numbers: &Numbers<L>, inlet_c: L, surface_c: L) -> Bed<L> {
-        let (conductivity, group) = film(isa, (inlet_c + surface_c) * L::splat(isa, 0.5));
-        let units = self
-            .units_still
-            .mul_add(conductivity, self.units_moving * group);
-        Bed {
-            taken: decay(isa, units).neg_mul_add(self.air, self.air),
-            left_at_probe: decay(isa, units * numbers.probe_depth),
-        }
+    fn bed_and_factors(
+        &self,
+        isa: L::Isa,
+        numbers: &Numbers<L>,
+        inlet_c: L,
+        surface_c: L,
+        mean_c: L,
+    ) -> (Bed<L>, Factors<L>) {
+        let (units, base) = units_and_base(isa, &self.units, inlet_c + surface_c, mean_c);
+        let exponents = [units, units * numbers.probe_depth];
+        let ([left, left_at_probe], factors) = decays_and_factors(isa, exponents, &base);
+        let bed = Bed {
+            taken: left.neg_mul_add(self.air, self.air),
+            left_at_probe,
+        };
+        (bed, factors)
     }
 }
 
 impl<L: Lane> State<L> {
-    /// Green beans in a cold machine, and a controller that has seen the first setpoint.
+    /// Green beans in the machine as it stands (`start.rs`), and a controller that has seen the first setpoint.
     #[inline(always)]
-    pub(super) fn cold(isa: L::Isa, numbers: &Numbers<L>, setpoint_c: f64) -> Self {
+    pub(super) fn at_charge(
+        isa: L::Isa,
+        numbers: &Numbers<L>,
+        airflow: &Airflow<L>,
+        setpoint_c: f64,
+    ) -> Self {
         let zero = L::splat(isa, 0.0);
+        let full_rise_k = airflow.inlet_k_per_w * numbers.heater_ceiling_w;
+        let wish = (numbers.preheat_c - numbers.ambient_c) / full_rise_k;
+        let effort = wish.at_least(zero).at_most(airflow.effort_limit);
+        let heater_w = effort * numbers.heater_ceiling_w;
+        let tip_c = airflow.inlet_c(numbers, heater_w);
+        let over_room_k = tip_c + numbers.held_offset_k - numbers.ambient_c;
         Self {
             node_c: [numbers.ambient_c; NODES],
             drift_k: [zero; NODES],
             moisture_db: numbers.moisture_db,
             dried: zero,
-            released: zero,
+            unreleased: L::splat(isa, 1.0),
             releasing: zero,
-            lost: zero,
+            unlost: L::splat(isa, 1.0),
             losing: zero,
-            heater_w: zero,
-            tip_c: numbers.ambient_c,
-            filtered_k: L::splat(isa, setpoint_c) - numbers.ambient_c - numbers.probe_offset_k,
-            integral: zero,
+            heater_w,
+            tip_c,
+            filtered_k: L::splat(isa, setpoint_c) - tip_c - numbers.probe_offset_k,
+            integral: airflow.feed_forward_per_k.neg_mul_add(over_room_k, effort),
         }
     }
 
@@ -199,12 +220,15 @@ impl<L: Lane> State<L> {
         let asked_w = effort * numbers.heater_ceiling_w;
         let from_asked_w = self.heater_w - asked_w;
         let heater_w = from_asked_w.mul_add(numbers.heater_mean_left, asked_w);
-        self.heater_w = from_asked_w.mul_add(numbers.heater_left, asked_w);
+        let heater_rise_w = from_asked_w * numbers.heater_way;
+        self.heater_w = self.heater_w + heater_rise_w;
         let inlet_c = airflow.inlet_c(numbers, heater_w);
 
         let ahead_c = plus(&self.node_c, &self.drift_k);
-        let bed = airflow.bed(isa, numbers, inlet_c, ahead_c[NODES - 1]);
-        let matter = self.react(isa, numbers, mean(isa, &ahead_c));
+        let mean_c = mean(isa, &ahead_c);
+        let surface_c = ahead_c[NODES - 1];
+        let (bed, factors) = airflow.bed_and_factors(isa, numbers, inlet_c, surface_c, mean_c);
+        let matter = self.react(isa, numbers, &factors);
         let air = Air {
             inlet_c,
             taken: bed.taken,
@@ -217,7 +241,7 @@ impl<L: Lane> State<L> {
         let air_share = numbers.probe_air_share * bed.left_at_probe;
         let felt_c = air_share.mul_add(inlet_c - surface_c, surface_c);
         // What the tip feels moves on during the second, with the inlet air and the surface.
-        let inlet_rise_k = airflow.inlet_k_per_w * (self.heater_w - from_asked_w - asked_w);
+        let inlet_rise_k = airflow.inlet_k_per_w * heater_rise_w;
         let surface_rise_k = self.drift_k[NODES - 1] + self.drift_k[NODES - 1];
         let felt_rise_k = air_share.mul_add(inlet_rise_k - surface_rise_k, surface_rise_k);
         let still_c = (self.tip_c - felt_c).mul_add(numbers.probe_left, felt_c);
@@ -227,22 +251,23 @@ impl<L: Lane> State<L> {
 
     /// Drying, exotherm and loss of dry matter over the second; gives what the bean needs to know of the middle of it.
     #[inline(always)]
-    fn react(&mut self, isa: L::Isa, numbers: &Numbers<L>, mean_c: L) -> Matter<L> {
-        let half = L::splat(isa, 0.5);
-        let one = L::splat(isa, 1.0);
-        let factors = Arrhenius::at(isa, mean_c);
-        let moisture = self.dried.neg_mul_add(half, self.moisture_db);
-        let unreleased = one - self.releasing.mul_add(half, self.released);
-        let unlost = one - self.losing.mul_add(half, self.lost);
+    fn react(&mut self, isa: L::Isa, numbers: &Numbers<L>, factors: &Factors<L>) -> Matter<L> {
+        let moisture = self.moisture_db - self.dried;
+        let unreleased = self.unreleased - self.releasing;
+        let unlost = self.unlost - self.losing;
         self.dried = numbers.drying * factors.drying * (moisture * moisture);
         self.releasing = numbers.exotherm * factors.exotherm * unreleased;
         self.losing = numbers.dry_loss * factors.dry_loss * unlost;
-        let moisture = self.dried.neg_mul_add(half, self.moisture_db);
-        let lost = self.losing.mul_add(half, self.lost);
-        self.moisture_db = self.moisture_db - self.dried;
-        self.released = self.released + self.releasing;
-        self.lost = self.lost + self.losing;
-        let solids = lost.neg_mul_add(L::splat(isa, crate::constants::DRY_LOSS_CEILING), one);
+        let moisture = self.moisture_db - self.dried;
+        let unlost = self.unlost - self.losing;
+        self.moisture_db = moisture - self.dried;
+        self.unreleased = self.unreleased - self.releasing - self.releasing;
+        self.unlost = unlost - self.losing;
+        // 1 less what is gone of the dry matter.
+        let solids = unlost.mul_add(
+            L::splat(isa, DRY_LOSS_CEILING),
+            L::splat(isa, 1.0 - DRY_LOSS_CEILING),
+        );
         Matter {
             heat: solids.mul_add(numbers.dry_heat, moisture * numbers.water_heat),
             heat_rise: solids * numbers.dry_heat_rise,
@@ -261,7 +286,7 @@ impl<L: Lane> State<L> {
             centre_c: centre(isa, &self.node_c),
             mean_c: mean(isa, &self.node_c),
             moisture_db: self.moisture_db,
-            lost: self.lost,
+            lost: L::splat(isa, 1.0) - self.unlost,
         }
     }
 }

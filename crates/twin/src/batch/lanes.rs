@@ -1,4 +1,4 @@
-//! Numbers that carry one value a roast: the same kernel source serves one lane, four, eight, sixteen, in single or double precision.
+//! Numbers that carry one value a roast (or a second of one roast, in `lift.rs` and `steady.rs`): the same kernel source serves one lane, four, eight, sixteen, in single or double precision.
 //! A [`Lane`] holds `X` vector registers side by side, so that two chains of dependent operations run at once.
 //! Every function is `#[inline(always)]` and none holds a closure: a closure would not inherit the caller's instruction set
 //! and each operation inside would become a call (measured elsewhere at five times slower, silently).
@@ -50,7 +50,7 @@ pub(crate) trait Lane:
 macro_rules! lane {
     ($name:ident, $doc:literal, $number:ty, $vector:ident, $mask:ident, $lanes:ident,
      $splat:ident, $add:ident, $sub:ident, $mul:ident, $div:ident, $neg:ident, $fma:ident, $fnma:ident, $max:ident, $min:ident,
-     $sqrt:ident, $less:ident, $select:ident, $load:ident) => {
+     $sqrt:ident, $less:ident, $select:ident) => {
         #[doc = $doc]
         #[derive(Clone, Copy)]
         pub(crate) struct $name<S: Simd, const X: usize> {
@@ -134,7 +134,10 @@ macro_rules! lane {
                     for j in 0..S::$lanes {
                         part[j] = values[i * S::$lanes + j] as $number;
                     }
-                    value[i] = isa.$load(&part[..S::$lanes]);
+                    // Plain memory is read here, not the masked load of the library, which is a call of its own.
+                    value[i] = pulp::bytemuck::pod_read_unaligned(pulp::bytemuck::cast_slice(
+                        &part[..S::$lanes],
+                    ));
                 }
                 Self { isa, value }
             }
@@ -155,8 +158,9 @@ macro_rules! lane {
                 for i in 0..X {
                     let part: &[$number] =
                         pulp::bytemuck::cast_slice(std::slice::from_ref(&self.value[i]));
-                    for j in 0..S::$lanes {
-                        out[i * S::$lanes + j] = part[j] as f32;
+                    let place = &mut out[i * S::$lanes..(i + 1) * S::$lanes];
+                    for (to, number) in place.iter_mut().zip(part) {
+                        *to = *number as f32;
                     }
                 }
             }
@@ -228,6 +232,8 @@ macro_rules! lane {
     };
 }
 
+/// Most numbers that two registers side by side hold in double precision.
+pub(crate) const MOST_DOUBLES: usize = WIDEST;
 /// Lanes of the widest register that any supported processor has: 512 bits of single precision.
 const WIDEST: usize = 16;
 
@@ -250,8 +256,7 @@ lane!(
     min_f64s,
     sqrt_f64s,
     less_than_f64s,
-    select_f64s,
-    partial_load_f64s
+    select_f64s
 );
 lane!(
     Single,
@@ -272,6 +277,5 @@ lane!(
     min_f32s,
     sqrt_f32s,
     less_than_f32s,
-    select_f32s,
-    partial_load_f32s
+    select_f32s
 );

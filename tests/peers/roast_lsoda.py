@@ -1,7 +1,8 @@
 """Writes tests/reference/15_roast/*.csv: whole roasts by SciPy's LSODA, restarted each second with the controller in between.
 
 Written from the equations of the design notes, not from the Rust code; SI units, temperatures in degC. Run from the
-workspace root, with numpy and scipy: python crates/twin/outside/roast_lsoda.py
+workspace root, with numpy and scipy: python tests/peers/roast_lsoda.py, or with --check to see whether the files still are what it
+computes.
 """
 import csv
 import pathlib
@@ -101,10 +102,30 @@ def case(dose, wb, rho_b, d, volts, room, humidity, altitude, phi, k_e, ahead, f
     return rows
 
 
-for name, numbers in CASES.items():
-    with open(OUT / f"{name}.csv", "w", newline="") as file:
-        writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(["time_s", *COLUMNS])
-        # every third second: at most 300 rows a file
-        writer.writerows([s, *(f"{x:.9g}" for x in row)] for s, row in enumerate(case(*numbers)) if s % 3 == 0)
-(OUT / "versions.txt").write_text(f"python {sys.version.split()[0]}\nnumpy {np.__version__}\nscipy {scipy.__version__}\n")
+def columns(numbers):
+    # Every third second: at most 300 rows a file.
+    return [[s, *(f"{x:.9g}" for x in row)] for s, row in enumerate(case(*numbers)) if s % 3 == 0]
+
+
+def write():
+    for name, numbers in CASES.items():
+        with open(OUT / f"{name}.csv", "w", newline="") as file:
+            writer = csv.writer(file, lineterminator="\n")
+            writer.writerow(["time_s", *COLUMNS])
+            writer.writerows(columns(numbers))
+    (OUT / "versions.txt").write_text(f"python {sys.version.split()[0]}\nnumpy {np.__version__}\nscipy {scipy.__version__}\n")
+
+
+def check():
+    """Compares with what is there: another processor's rounding may move a value by ten times the solver's tolerance, no more."""
+    for name, numbers in CASES.items():
+        with open(OUT / f"{name}.csv", newline="") as file:
+            head, *kept = csv.reader(file)
+        kept, again = (np.array(rows, float) for rows in (kept, columns(numbers)))
+        off = np.abs(again - kept) / np.maximum(1, np.abs(kept))
+        print(f"{name}: {off.max():.1e} at most, in {head[np.unravel_index(off.argmax(), off.shape)[1]]}")
+        if off.max() > 1e-6:
+            sys.exit(f"{name}.csv is not what this script computes")
+
+
+check() if sys.argv[1:] == ["--check"] else write()
