@@ -12,6 +12,7 @@
 use std::{future, path::PathBuf};
 
 use chaffinch::desk::{
+    backroom::Backroom,
     files::{Answer, PathChooser, Pending, Request},
     prefs::Prefs,
     theme,
@@ -52,7 +53,7 @@ impl Desk {
             hints_done: u8::MAX,
             ..Prefs::default()
         };
-        let workbench = Workbench::new(None::<PathBuf>.as_deref(), prefs, Box::new(NoChooser));
+        let workbench = Workbench::new(None::<PathBuf>.as_deref(), prefs, Box::new(NoChooser), Backroom::worker());
         let mut desk = Self {
             ctx,
             workbench,

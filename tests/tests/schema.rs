@@ -6,7 +6,9 @@
     reason = "a test may stop at the first surprise"
 )]
 
-use chaffinch_craft::Plan;
+use chaffinch_craft::{
+    LotNumber, MachineNumber, NumberFacts, Plan, RoomNumber, SheetNumber, VariationNumber,
+};
 use chaffinch_shelf::{SCHEMA, plan_from_neutral, plan_to_neutral, read_plan};
 use jsonschema::Validator;
 use serde_json::{Value, json};
@@ -58,6 +60,80 @@ fn every_example_is_valid() {
 }
 
 #[test]
+fn document_of_version_1_0_is_still_valid() {
+    let saved = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates/shelf/tests/saved");
+    for name in ["neutral-1.0.json", "neutral-1.1.json"] {
+        let document = serde_json::from_str(&fs::read_to_string(saved.join(name)).unwrap());
+        assert!(validator().is_valid(&document.unwrap()), "{name}");
+    }
+}
+
+/// Names of the numbers of a sheet with their facts.
+fn facts<K: SheetNumber>() -> Vec<&'static NumberFacts> {
+    K::ALL.iter().map(|number| number.facts()).collect()
+}
+
+#[test]
+fn schema_has_the_range_and_unit_of_every_number() {
+    let validator = validator();
+    let (_, sound) = examples().swap_remove(0);
+    // These four have their own keys, with ranges of their own.
+    let own = [
+        "altitude_m",
+        "density_g_per_l",
+        "moisture_percent",
+        "screen_size_64ths_inch",
+    ];
+    let mut lot = facts::<LotNumber>();
+    lot.retain(|facts| !own.contains(&facts.key));
+    for (pointer, sheet) in [
+        ("/lot/numbers", lot),
+        ("/machine/numbers", facts::<MachineNumber>()),
+        ("/room/numbers", facts::<RoomNumber>()),
+        ("/variation", facts::<VariationNumber>()),
+    ] {
+        for facts in sheet {
+            let is_valid = |value: f64, unit: &str| {
+                let mut document = sound.clone();
+                *document.pointer_mut(pointer).unwrap() = json!([
+                    { "name": facts.key, "unit": unit, "value": value, "knowledge": "measured" }
+                ]);
+                // Our own reader is asked, too; only the order of least and greatest dose is beyond a schema.
+                let is_read = plan_from_neutral(&document.to_string()).is_ok();
+                let is_dose_range = ["least_dose_g", "greatest_dose_g"].contains(&facts.key);
+                let is_valid = validator.is_valid(&document);
+                assert!(
+                    is_read == is_valid || is_dose_range,
+                    "{pointer} {} {value} {unit}",
+                    facts.key
+                );
+                is_valid
+            };
+            let units = [
+                "1", "%", "%/K", "J/K", "L/s", "V", "W", "W/(m.K)", "W/K", "cm2", "g", "g/L", "m",
+                "mm", "s", "Cel", "K",
+            ];
+            let middle = f64::midpoint(facts.least, facts.most);
+            let fitting: Vec<&str> = units
+                .into_iter()
+                .filter(|unit| is_valid(middle, unit))
+                .collect();
+            let [unit] = fitting[..] else {
+                panic!("{pointer} {} has the units {fitting:?}", facts.key);
+            };
+            let beyond = (facts.most - facts.least) * 1e-3;
+            assert!(
+                is_valid(facts.least, unit) && is_valid(facts.most, unit),
+                "{}",
+                facts.key
+            );
+            assert!(!is_valid(facts.least - beyond, unit), "{} below", facts.key);
+            assert!(!is_valid(facts.most + beyond, unit), "{} above", facts.key);
+        }
+    }
+}
+
+#[test]
 fn plan_that_reaches_nothing_is_valid() {
     let mut parts = Plan::fresh().into_parts();
     parts.marks.colour_change_c = 300.0;
@@ -70,7 +146,7 @@ fn plan_that_reaches_nothing_is_valid() {
 fn mutated_documents_are_invalid() {
     let validator = validator();
     let (_, sound) = examples().swap_remove(0);
-    let mutations: [(&str, Value); 30] = [
+    let mutations: [(&str, Value); 39] = [
         ("/format", json!("another")),
         ("/version", json!("2.0")),
         ("/version", json!(1.0)),
@@ -99,6 +175,15 @@ fn mutated_documents_are_invalid() {
         ("/lot/moisture", json!(11)),
         ("/lot/altitude/knowledge", json!("guessed")),
         ("/machine/ceiling", json!(400)),
+        ("/lot/numbers", json!({"dose_g": 200})),
+        ("/machine/feed_forward", json!("always")),
+        ("/machine/numbers/0/unit", json!(null)),
+        ("/machine/numbers/0/value", json!("1600 W")),
+        ("/machine/numbers/0/value", json!(1)),
+        ("/machine/numbers/0/knowledge", json!("guessed")),
+        ("/machine/numbers/0/name", json!(1600)),
+        ("/room/numbers/0/unit", json!("[ft_i]")),
+        ("/variation/0/value", json!(-1)),
         ("/samples/airflow/3", json!(-1)),
         ("/samples/temperature/3", json!(null)),
     ];
@@ -121,11 +206,21 @@ fn every_required_key_is_missed_and_unknown_keys_are_not() {
     for key in sound.as_object().unwrap().keys() {
         let mut document = sound.clone();
         document.as_object_mut().unwrap().remove(key);
-        assert!(!validator.is_valid(&document), "without {key} it passes");
+        // What came after version 1.0 may be missing.
+        let may_be_missing = key == "variation";
+        assert_eq!(
+            validator.is_valid(&document),
+            may_be_missing,
+            "without {key}"
+        );
     }
     let mut document = sound.clone();
     document["curve"]["points"][0]["colour"] = json!("green");
     document["mood"] = json!({ "of": "the day" });
+    document["room"]["numbers"]
+        .as_array_mut()
+        .unwrap()
+        .push(json!({ "name": "noise_db", "unit": "dB", "value": 60, "knowledge": "estimated" }));
     document["marks"]
         .as_array_mut()
         .unwrap()

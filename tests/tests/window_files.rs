@@ -20,7 +20,10 @@ use chaffinch_shelf::{SCHEMA, open_plan, plan_from_neutral, plan_to_ron};
 use desk::{Desk, WINDOW, example_path, settled_prefs};
 use eframe::egui::{Key, Modifiers};
 use serde_json::Value;
-use std::{fs, path::PathBuf};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+};
 use tempfile::TempDir;
 
 /// A desk whose plan was changed by one step.
@@ -199,7 +202,7 @@ fn bad_file_is_not_opened_and_says_where_it_fails() {
             "order.ron",
             whole.replace("time_s: 95.0, temp_c", "time_s: 9.0, temp_c"),
         ),
-        ("newer.ron", whole.replace("version: 1", "version: 99")),
+        ("newer.ron", whole.replace("version: 2", "version: 99")),
         ("noise.json", "{\"a\": ".to_owned()),
     ];
     for (name, text) in cases {
@@ -446,4 +449,26 @@ fn plan_is_laid_behind_and_taken_away() {
     desk.click_beginning(&format!("Take {} away", other.title));
     assert!(desk.state().computed().behind().is_empty());
     assert_eq!(desk.plan(), before);
+}
+
+/// A file of version 1 may have a ceiling that no plan may have now: that is told, and saving keeps the old file beside.
+#[test]
+fn an_older_file_that_had_to_be_changed_is_told_of_and_kept() {
+    let (_keep, folder) = folder();
+    let path = folder.join("older.ron");
+    let old = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../crates/shelf/tests/version_1/ember-ridge-filter.ron");
+    let text = fs::read_to_string(old).unwrap();
+    let text = text.replace("ceiling_c: 235.0", "ceiling_c: 300.0");
+    fs::write(&path, &text).unwrap();
+    let mut desk = Desk::open(Some(&path), settled_prefs(), WINDOW);
+    assert!(desk.says("lowered to 260"), "{:?}", desk.words());
+    assert_eq!(desk.plan().machine.ceiling_c, 260.0, "ceiling");
+    desk.ctrl(Key::S);
+    let kept = fs::read_to_string(folder.join("older.v1.ron")).unwrap();
+    assert_eq!(kept, text, "the old file");
+    assert_eq!(
+        fs::read_to_string(&path).unwrap(),
+        plan_to_ron(&desk.plan())
+    );
 }

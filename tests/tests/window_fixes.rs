@@ -445,12 +445,12 @@ fn values_zoom_by_key() {
     desk.ctrl(Key::ArrowUp);
     let higher = desk.state().view().lanes.current();
     assert!(higher.temp_c.from > closer.temp_c.from);
-    let at = desk.named(Role::Canvas, "Airflow lane").rect().center();
+    let at = desk.named(Role::Canvas, "Effort lane").rect().center();
     desk.pointer(at);
-    assert_eq!(desk.state().view().hover_lane, Some(Lane::Airflow));
+    assert_eq!(desk.state().view().hover_lane, Some(Lane::Effort));
     desk.key_with(Modifiers::ALT, Key::Minus);
     let wider = desk.state().view().lanes.current();
-    assert!(wider.airflow_percent.width() > higher.airflow_percent.width());
+    assert!(wider.effort_percent.width() > higher.effort_percent.width());
     assert_eq!(wider.temp_c, higher.temp_c);
 }
 
@@ -499,7 +499,7 @@ fn description_says_a_drop_that_is_not_reached() {
     desk.spin("Finish filter").set_value_accesskit(230.0);
     desk.run();
     let unit = desk.state().prefs().unit();
-    let words = describe_curve(&desk.plan(), desk.derived(), unit);
+    let words = describe_curve(&desk.plan(), desk.derived(), desk.outlook(), unit);
     assert!(words.contains("Drop not reached."), "{words}");
     desk.ctrl(Key::D);
     assert!(desk.says("Drop not reached."));

@@ -57,7 +57,7 @@ fn whole_task_by_keyboard_alone() {
     desk.key(Key::ArrowUp);
     assert_eq!(desk.places()[3], (425.0, 206.0), "locked");
     // Check: the findings are in the tree in words.
-    for finding in desk.derived().findings.clone() {
+    for finding in desk.findings().to_vec() {
         assert!(desk.says(&finding.sentence(chaffinch_craft::units::TempUnit::Celsius)));
     }
     // Export, save.

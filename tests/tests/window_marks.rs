@@ -110,11 +110,11 @@ fn choosing_a_finish_changes_drop_and_development() {
     assert!(desk.says(&format!("Ratio: {}", format_share(115.0 / 490.0))));
     assert_eq!(Desk::spoken(&desk.spin("Finish omni")), "214 °C, chosen");
     assert_eq!(desk.last_step(), "Chose finish “omni”");
-    // By the list in the right column, too.
-    let at = desk
-        .named(Role::RadioButton, "Choose finish light filter")
-        .rect()
-        .center();
+    // By the list in the right column, too; it may have to be scrolled to.
+    let row = (Role::RadioButton, "Choose finish light filter");
+    desk.named(row.0, row.1).scroll_to_me();
+    desk.run();
+    let at = desk.named(row.0, row.1).rect().center();
     desk.click_at(at, Modifiers::NONE);
     assert_eq!(desk.plan().finish().name, "light filter");
 }

@@ -17,16 +17,21 @@ use chaffinch::desk::{
     top_bar::{self, SavedState},
     view_state::{DrawerPage, ViewState},
 };
-use chaffinch_craft::{Derived, History, Plan};
+use chaffinch_craft::{
+    Derived, Finding, History, Outlook, Plan, Spread, SpreadRequest, all_findings,
+};
 use chaffinch_shelf::open_plan;
 use eframe::egui::{CentralPanel, Frame, Theme, Ui, Vec2};
 use egui_kittest::{Harness, SnapshotResults};
-use std::{env, path::Path};
+use std::{env, path::Path, sync::atomic::AtomicBool};
 
 /// A plan as the panels read it.
 struct Desk {
     plan: Plan,
     derived: Derived,
+    outlook: Outlook,
+    spread: Option<Spread>,
+    findings: Vec<Finding>,
     history: History,
     view: ViewState,
 }
@@ -37,12 +42,18 @@ impl Desk {
             .join("../examples/notebook/plans")
             .join(name);
         let plan = open_plan(&path).unwrap().0;
-        let derived = Derived::of(&plan);
-        let view = ViewState::of(&plan, &derived);
+        let (derived, outlook) = (Derived::of(&plan), Outlook::of(&plan));
+        let spread = SpreadRequest::of(&plan, &outlook)
+            .and_then(|request| request.run(&AtomicBool::new(false)).unwrap());
+        let findings = all_findings(&derived, &outlook);
+        let view = ViewState::of(&plan, &derived, &outlook);
         Self {
             history: History::of_saved(plan.clone()),
             plan,
             derived,
+            outlook,
+            spread,
+            findings,
             view,
         }
     }
@@ -63,13 +74,13 @@ const PANELS: [(&str, &str, [f32; 2], Panel); 8] = [
     (
         "sheets",
         "ember-ridge-filter.ron",
-        [248.0, 620.0],
+        [248.0, 860.0],
         sheets::ui,
     ),
     (
         "lanes",
         "ember-ridge-filter.ron",
-        [560.0, 480.0],
+        [720.0, 600.0],
         |model, view, asks, ui| {
             let _ = lanes::ui(model, view, asks, ui);
         },
@@ -77,13 +88,13 @@ const PANELS: [(&str, &str, [f32; 2], Panel); 8] = [
     (
         "outcome",
         "ember-ridge-filter.ron",
-        [272.0, 560.0],
+        [272.0, 955.0],
         outcome::ui,
     ),
     (
         "findings",
         "ember-ridge-first-attempt.ron",
-        [272.0, 420.0],
+        [272.0, 700.0],
         findings_list::ui,
     ),
     (
@@ -131,7 +142,11 @@ fn harness(plan: &str, size: [f32; 2], theme: Theme, panel: Panel) -> Harness<'s
         .build_ui_state(
             move |ui, desk: &mut Desk| {
                 let ground = Frame::new().fill(theme::Palette::of(ui).panel);
-                let model = Model::new(&desk.plan, &desk.derived, &desk.history);
+                let model = Model {
+                    spread: desk.spread.as_ref(),
+                    findings: &desk.findings,
+                    ..Model::new(&desk.plan, &desk.derived, &desk.outlook, &desk.history)
+                };
                 CentralPanel::default()
                     .frame(ground)
                     .show(ui, |ui| panel(&model, &mut desk.view, &mut Vec::new(), ui));

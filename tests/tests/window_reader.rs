@@ -184,11 +184,12 @@ fn cautions_come_first_and_are_read_once() {
     for note in [
         "Close the note on dragging",
         "Close the note on finishes",
+        "Close the note on reach",
         "Close the note on exact numbers",
     ] {
         desk.click(note);
     }
-    assert_eq!(desk.state().prefs().hints_done, 0b111);
+    assert_eq!(desk.state().prefs().hints_done, 0b1111);
 }
 
 /// K2: "Point 3 of 7", value with time, temperature and slope.
@@ -350,6 +351,7 @@ fn curve_is_described_in_words() {
     let text = chaffinch_craft::describe_curve(
         &desk.plan(),
         desk.derived(),
+        desk.outlook(),
         chaffinch_craft::units::TempUnit::Celsius,
     );
     let words = desk.words().join("\n");

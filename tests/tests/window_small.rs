@@ -56,3 +56,17 @@ fn every_button_lies_within_the_width_of_the_least_window() {
         .collect();
     assert_eq!(beyond, Vec::<String>::new());
 }
+
+#[test]
+fn rail_has_a_tab_for_every_sheet_and_fits() {
+    let mut desk = Desk::open(None, settled_prefs(), LEAST);
+    for sheet in ["Coffee", "Machine", "Room", "Plans", "Variation"] {
+        let tab = desk.button(&format!("Sheet: {sheet}")).rect();
+        assert!(tab.bottom() < LEAST.y - 36.0, "{sheet}: {tab:?}");
+    }
+    assert!(!desk.says("Own heat"), "folded");
+    desk.click("Sheet: Variation");
+    desk.run();
+    let field = desk.field("Spread of the moisture").rect();
+    assert!(field.bottom() < LEAST.y, "in sight: {field:?}");
+}

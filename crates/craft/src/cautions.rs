@@ -15,7 +15,7 @@ pub struct Caution {
 pub const CAUTIONS: [Caution; 5] = [
     Caution {
         heading: "Fire",
-        text: "Chaff and hot beans can catch fire. Empty the chaff collector before every roast, never leave a running roast, and keep within reach what your machine's manual names for putting a fire out.",
+        text: "Chaff and hot beans can catch fire. Empty the chaff collector before every roast, never leave a running roast unattended, stay below your machine's temperature ceiling, and keep within reach what your machine's manual names for putting a fire out.",
     },
     Caution {
         heading: "Burns",
@@ -31,6 +31,30 @@ pub const CAUTIONS: [Caution; 5] = [
     },
     Caution {
         heading: "What this program knows",
-        text: "It draws and reckons; it doesn't watch your machine. Nothing here says that a roast is safe. Where this program and your machine's manual or local rules disagree, the manual and the rules are right.",
+        text: "It draws, reckons and forecasts; it doesn't watch your machine. The forecast is a planning aid and no safety device, and nothing here says that a roast is safe. Where this program and your machine's manual or local rules disagree, the manual and the rules are right.",
     },
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_danger_is_told() {
+        let all = CAUTIONS
+            .map(|caution| caution.text)
+            .join(" ")
+            .to_lowercase();
+        for word in [
+            "chaff",
+            "smoke",
+            "carbon monoxide",
+            "stay hot",
+            "unattended",
+            "ceiling",
+            "no safety device",
+        ] {
+            assert!(all.contains(word), "no caution speaks of “{word}”: {all}");
+        }
+    }
+}

@@ -1,11 +1,14 @@
-//! What stands against a drawn curve: values with a place, a size and a plain sentence.
+//! What stands against a plan: values with a place, a size and a plain sentence.
 //!
-//! A finding never blocks editing. What concerns the course of the curve is found in `shape_findings.rs`; thresholds lie
-//! in `limits.rs`; the mending edit, where one can be computed, in `repair.rs`.
+//! A finding never blocks editing. What concerns the course of the curve is found in `shape_findings.rs`, what concerns the
+//! forecast in `forecast_findings.rs`; thresholds lie in `limits.rs`; the mending edit, where one can be computed, in `repair.rs`.
 
 use crate::{
+    derived::Derived,
     edit::MarkName,
+    forecast_kind::ForecastKind,
     limits,
+    outlook::Outlook,
     plan::Plan,
     shape_findings::JudgedCurve,
     units::{
@@ -96,6 +99,18 @@ pub enum FindingKind {
         /// By how much, in °C.
         by_c: f64,
     },
+    /// The forecast says so.
+    Forecast(ForecastKind),
+}
+
+impl FindingKind {
+    /// Whether both are of one kind, whatever their sizes.
+    pub(crate) fn is_like(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Forecast(kind), Self::Forecast(other)) => kind.is_like(other),
+            _ => std::mem::discriminant(self) == std::mem::discriminant(other),
+        }
+    }
 }
 
 /// One finding with its place on the time axis.
@@ -112,7 +127,8 @@ pub struct Finding {
 impl Finding {
     /// How much it weighs.
     pub fn severity(&self) -> Severity {
-        match self.kind {
+        match &self.kind {
+            FindingKind::Forecast(kind) => kind.severity(),
             FindingKind::FinishNotReached { .. } | FindingKind::DropAboveCeiling { .. } => {
                 Severity::Stop
             }
@@ -128,7 +144,8 @@ impl Finding {
 
     /// A few words that name it.
     pub fn heading(&self) -> &'static str {
-        match self.kind {
+        match &self.kind {
+            FindingKind::Forecast(kind) => kind.heading(),
             FindingKind::FinishNotReached { .. } => "Finish not reached",
             FindingKind::MarkAboveFinish {
                 mark: MarkName::ColourChange,
@@ -153,6 +170,7 @@ impl Finding {
         let temp = |temp_c| format_temp_with_unit(temp_c, unit);
         let (from, to) = (format_time(self.from_s), format_time(self.to_s));
         match &self.kind {
+            FindingKind::Forecast(kind) => kind.sentence((self.from_s, self.to_s), unit),
             FindingKind::FinishNotReached {
                 name,
                 temp_c,
@@ -228,11 +246,21 @@ pub fn count_by_severity(findings: &[Finding]) -> String {
     counts.collect::<Vec<_>>().join(", ")
 }
 
-/// All findings of a plan, worst first, then by time.
+/// All that stands against a plan, drawn and foreseen, worst first, then by time. Both must be of the same plan.
+pub fn all_findings(derived: &Derived, outlook: &Outlook) -> Vec<Finding> {
+    worst_first([&derived.findings[..], &outlook.findings].concat())
+}
+
+/// All findings of the drawn curve, worst first, then by time.
 pub(crate) fn find(plan: &Plan, phases: &Phases) -> Vec<Finding> {
     let mut found = Vec::new();
     find_about_finish(plan, phases, &mut found);
     found.extend(JudgedCurve::of(&plan.curve, phases).findings());
+    worst_first(found)
+}
+
+/// The same, worst first, then by time.
+pub(crate) fn worst_first(mut found: Vec<Finding>) -> Vec<Finding> {
     found.sort_by(|a, b| (b.severity().cmp(&a.severity())).then(a.from_s.total_cmp(&b.from_s)));
     found
 }

@@ -5,26 +5,41 @@
 
 #![cfg_attr(not(test), warn(unused_crate_dependencies))]
 
+mod air_repairs;
 mod airflow;
 mod cautions;
 mod compare;
 mod comparison_text;
+mod corridor;
+mod curve_repairs;
 mod derived;
 mod edit;
 pub mod entry;
 mod findings;
 mod finishes;
+mod forecast_block;
+mod forecast_findings;
+mod forecast_kind;
+mod forecast_repairs;
+mod forecast_text;
 mod history;
 mod kept;
+mod knowledge;
 pub mod limits;
 mod lot;
 mod machine;
+mod outlook;
 mod plan;
 mod repair;
+mod room;
 mod shape_findings;
+mod sheet;
+mod spread;
 mod summary;
 mod transform;
+mod twin_sheets;
 pub mod units;
+mod variation;
 mod warp;
 
 pub use airflow::{
@@ -33,17 +48,27 @@ pub use airflow::{
 pub use cautions::{CAUTIONS, Caution};
 pub use compare::{Alignment, Comparison, DifferenceFigures, Measure};
 pub use comparison_text::comparison_text;
+pub use corridor::{Corridor, LOOK_AHEAD_S};
 pub use derived::{Derived, FinishOutcome, PointFacts, SAMPLE_STEP_S};
-pub use edit::{Boundary, Edit, MarkName, Refusal, mark_limits_c};
-pub use findings::{Finding, FindingKind, Severity, count_by_severity};
+pub use edit::{Boundary, Edit, MarkName, NumberName, Refusal, mark_limits_c};
+pub use findings::{Finding, FindingKind, Severity, all_findings, count_by_severity};
 pub use finishes::{Finish, FinishEdit, FinishError, FinishId, FinishLadder};
+pub use forecast_kind::{ForecastKind, HotPart, ReachEnd, no_forecast_text};
+pub use forecast_text::forecast_text;
 pub use history::{GestureId, History, MAX_STEPS};
-pub use lot::{Given, Knowledge, Lot, LotError, LotNumber, LotText, RatioRange};
-pub use machine::{Machine, Room};
+pub use knowledge::{Given, Knowledge};
+pub use lot::{Lot, LotError, LotNumber, LotText, RatioRange};
+pub use machine::{Machine, MachineNumber};
+pub use outlook::{Foreseen, HOLD_ON_S, MET_K, Moments, Outlook};
 pub use plan::{Plan, PlanError, PlanParts};
 pub use repair::{Repair, suggest_repair, suggest_repairs};
+pub use room::{Room, RoomNumber};
+pub use sheet::{NumberError, NumberFacts, Numbers, SheetNumber, SheetUnit};
+pub use spread::{Spread, SpreadRequest, is_reached_by_nearly_all, spread_about};
 pub use summary::{describe_curve, summary_text};
 pub use transform::{
     Pivot, StretchBy, TransformError, TransformForm, TransformKind, TransformScope,
 };
+pub use twin_sheets::TwinSheets;
+pub use variation::{Variation, VariationNumber};
 pub use warp::{WarpError, boundary_limits_s};

@@ -29,8 +29,9 @@ pub const DEVELOPMENT_RATIO_RANGE: (f64, f64) = (0.12, 0.25);
 /// Ours: half the step that the window snaps to.
 pub const OVERSHOOT_TOLERANCE_C: f64 = 0.25;
 
-/// Temperature ceiling of a machine that nobody has described yet, in °C. Assumed; the machine's manual decides.
-pub const DEFAULT_CEILING_C: f64 = 235.0;
+/// Temperature ceiling of a machine that nobody has described yet, in °C. Common practice, no published source: the darkest
+/// roasts end a little below 250 °C. The machine's manual decides.
+pub const DEFAULT_CEILING_C: f64 = 250.0;
 
 /// Finishes of a new plan, name and drop temperature in °C on the bean probe.
 /// Common practice, no published source.
@@ -47,22 +48,10 @@ pub const NEW_CURVE: [(f64, f64); 2] = [(0.0, 105.0), (510.0, 218.0)];
 /// Fan setting of a new plan, in %. Common practice, no published source.
 pub const NEW_AIR_PERCENT: f64 = 80.0;
 
-/// Altitudes of growth that the lot sheet takes, in m. Coffee is grown from sea level to a little above 2,500 m
-/// (common practice, no published source); wider, to stop typing errors only.
-pub const ALTITUDE_RANGE_M: (f64, f64) = (0.0, 3500.0);
-
-/// Free-flow densities of green coffee that the sheet takes, in g/L.
-/// A trade page gives 550–700 for green coffee (secondary source); wider, to stop typing errors only.
-pub const DENSITY_RANGE_G_PER_L: (f64, f64) = (400.0, 1000.0);
-
-/// Moistures that the sheet takes, in %. Export targets are 8–12.5 % (ICO Resolutions 407/420); wider, as above.
-pub const MOISTURE_RANGE_PERCENT: (f64, f64) = (3.0, 25.0);
-
-/// Screen sizes that the sheet takes, in 1/64 inch; usual screens are 8 to 20. Common practice, no published source.
-pub const SCREEN_RANGE_64THS: (f64, f64) = (6.0, 26.0);
-
-/// Ceilings that the machine sheet takes, in °C.
-pub const CEILING_RANGE_C: (f64, f64) = (100.0, chaffinch_curve::MAX_TEMP_C);
+/// Ceilings that the machine sheet takes, in °C. The greatest keeps well below the temperature at which dry plant matter is
+/// commonly said to take fire in hot air, 260 °C and more (from memory, no published source seen for chaff): a ceiling that can be
+/// set out of reach would be none.
+pub const CEILING_RANGE_C: (f64, f64) = (100.0, 260.0);
 
 /// Longest one-line text, in characters.
 pub const MAX_LINE_CHARS: usize = 200;
@@ -112,3 +101,64 @@ pub const LEAST_PROLONGING_RISE_C_PER_S: f64 = 3.0 / 60.0;
 /// How much hotter than its neighbour a finish is that is added above it, in °C. Our choice: a third of the step between
 /// the finishes of a new plan.
 pub const ADDED_FINISH_STEP_C: f64 = 2.0;
+
+/// The probe meets the curve soon enough if it does so within this many seconds; nothing is remarked on then. Ours: about two lags of
+/// a bean probe.
+pub const SOON_MET_S: f64 = 10.0;
+
+/// A curve that the probe meets later than this, in s, is worth a caution. Common practice, no published source: within the first
+/// minute a probe that was charged cold tells little about the beans anyway.
+pub const LATEST_MEETING_S: f64 = 60.0;
+
+/// The curve counts as beyond reach if its rise passes the reach for at least this many seconds. Ours: probe and heater smooth out
+/// what is shorter.
+pub const LEAST_BEYOND_REACH_S: f64 = 5.0;
+
+/// … by more than this, in °C/s (0.1 °C/min). Ours: half the last digit that rates are shown with would be less.
+pub const REACH_MARGIN_C_PER_S: f64 = 0.1 / 60.0;
+
+/// Stretches of one kind that are at most this many seconds apart are told as one. Ours.
+pub const JOINED_GAP_S: f64 = 5.0;
+
+/// A miss that begins within this many seconds behind a stretch beyond reach is laid to that stretch. Ours: the lags of heater and
+/// probe, twice.
+pub const REACH_AFTERMATH_S: f64 = 15.0;
+
+/// Probe and curve may differ by this much, in K, after they met. Common practice, no published source.
+pub const MOST_MISS_K: f64 = 5.0;
+
+/// A heater at its limit for at least this many seconds in all is remarked on. Common practice, no published source.
+pub const LEAST_LIMITED_S: f64 = 20.0;
+
+/// Forecasts that are tried for the repair of one finding, at most. Ours: six findings at 0.25 ms a forecast stay within 40 ms.
+pub const MAX_TRIED_FORECASTS: usize = 24;
+
+/// First move in time that a repair tries, in s; each further one is twice as long.
+pub const REPAIR_STEP_S: f64 = 5.0;
+
+/// Most such steps; a power of two. Ours: 160 s, more would be another roast.
+pub const MAX_REPAIR_TIME_STEPS: i32 = 32;
+
+/// Step in which a repair lowers the dose, in g. Ours: what is easily weighed and told.
+pub const REPAIR_STEP_G: f64 = 5.0;
+
+/// Most such steps; a power of two. Ours: 80 g.
+pub const MAX_REPAIR_DOSE_STEPS: i32 = 16;
+
+/// Step in which a repair changes the airflow, in % of the full setting. Ours: the finest that machines commonly have is 1 %.
+pub const REPAIR_STEP_AIR_PERCENT: f64 = 2.0;
+
+/// Most such steps; a power of two. Ours: 32 %.
+pub const MAX_REPAIR_AIR_STEPS: i32 = 16;
+
+/// A repair keeps the airflow at least this many times above what lifts the bed. Assumed: some headroom for wetter, larger beans.
+pub const LEAST_LIFT: f64 = 1.1;
+
+/// Most steps of [`REPAIR_STEP_C`] that a repair moves a finish down beyond what is surely needed; a power of two. Ours.
+pub const MAX_REPAIR_FINISH_STEPS: i32 = 8;
+
+/// Step in which a repair lowers the start of a curve, in °C. Ours.
+pub const REPAIR_START_STEP_C: f64 = 10.0;
+
+/// Most such steps; a power of two. Ours: 80 °C, the whole way from a warm start to a cold one.
+pub const MAX_REPAIR_START_STEPS: i32 = 8;

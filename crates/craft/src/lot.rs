@@ -1,42 +1,10 @@
 //! The green lot: what is known of the coffee before it is roasted, and how well.
 
-use crate::limits;
+use crate::{
+    limits,
+    sheet::{Numbers, SheetUnit::Plain, sheet_numbers},
+};
 use thiserror::Error;
-
-/// How a figure came to be known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Knowledge {
-    /// Somebody measured it on this lot.
-    #[default]
-    Measured,
-    /// Reckoned from something else, or told by the seller.
-    Estimated,
-    /// A usual value, because nobody knows.
-    Assumed,
-}
-
-impl Knowledge {
-    /// All kinds, best first.
-    pub const ALL: [Self; 3] = [Self::Measured, Self::Estimated, Self::Assumed];
-
-    /// The word for it.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Measured => "measured",
-            Self::Estimated => "estimated",
-            Self::Assumed => "assumed",
-        }
-    }
-}
-
-/// A figure and how it came to be known.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Given {
-    /// The value, in the unit of its field.
-    pub value: f64,
-    /// Where it came from.
-    pub knowledge: Knowledge,
-}
 
 /// A text field of the lot sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,19 +19,6 @@ pub enum LotText {
     Harvest,
     /// Anything else.
     Notes,
-}
-
-/// A number of the lot sheet, each with its own unit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LotNumber {
-    /// Altitude of growth in m above sea level.
-    Altitude,
-    /// Free-flow bulk density of the green coffee in g/L (ISO 6669).
-    Density,
-    /// Moisture in % of the green mass (ISO 6673).
-    Moisture,
-    /// Screen size in 1/64 inch.
-    ScreenSize,
 }
 
 impl LotText {
@@ -88,71 +43,29 @@ impl LotText {
     }
 }
 
-impl LotNumber {
-    /// All numbers in the order of the sheet.
-    pub const ALL: [Self; 4] = [
-        Self::Altitude,
-        Self::Density,
-        Self::Moisture,
-        Self::ScreenSize,
-    ];
-
-    /// The field's label.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Altitude => "Grown at",
-            Self::Density => "Density",
-            Self::Moisture => "Moisture",
-            Self::ScreenSize => "Screen size",
-        }
-    }
-
-    /// What the number is, for use in a sentence.
-    pub fn noun(self) -> &'static str {
-        match self {
-            Self::Altitude => "altitude of growth",
-            Self::Density => "density",
-            Self::Moisture => "moisture",
-            Self::ScreenSize => "screen size",
-        }
-    }
-
-    /// The unit the value is kept in.
-    pub fn unit(self) -> &'static str {
-        match self {
-            Self::Altitude => "m",
-            Self::Density => "g/L",
-            Self::Moisture => "%",
-            Self::ScreenSize => "1/64 in",
-        }
-    }
-
-    /// Least and greatest value that the sheet takes; wide, so that it stops typing errors and nothing else.
-    pub fn range(self) -> (f64, f64) {
-        match self {
-            Self::Altitude => limits::ALTITUDE_RANGE_M,
-            Self::Density => limits::DENSITY_RANGE_G_PER_L,
-            Self::Moisture => limits::MOISTURE_RANGE_PERCENT,
-            Self::ScreenSize => limits::SCREEN_RANGE_64THS,
-        }
-    }
-
-    /// What the figure is and how to get it, in plain words.
-    pub fn explanation(self) -> &'static str {
-        match self {
-            Self::Altitude => {
-                "Altitude of growth above sea level. Coffee grown higher is often denser; nearer the equator the same altitude is warmer."
-            }
-            Self::Density => {
-                "Mass of green coffee that flows freely into one litre (ISO 6669). Kitchen scales and a measuring jug come close."
-            }
-            Self::Moisture => {
-                "Water as a share of the green mass (ISO 6673 is the reference method). Specialty green is usually traded at 10 to 12 %."
-            }
-            Self::ScreenSize => {
-                "The round hole, in 64ths of an inch, that holds most of the beans back."
-            }
-        }
+sheet_numbers! {
+    /// A number of the lot sheet.
+    LotNumber of "coffee" {
+        Altitude: "altitude_m", "Grown at", "altitude of growth", Plain("m"), 0.0 to 3500.0, None,
+            "Altitude of growth above sea level. Coffee grown higher is often denser; nearer the equator the same altitude is warmer.";
+        Density: "density_g_per_l", "Density", "density", Plain("g/L"), 400.0 to 1000.0, Some(696.0),
+            "Mass of green coffee that flows freely into one litre (ISO 6669). Kitchen scales and a measuring jug come close.";
+        Moisture: "moisture_percent", "Moisture", "moisture", Plain("%"), 3.0 to 25.0, Some(11.2),
+            "Water as a share of the green mass (ISO 6673 is the reference method). Specialty green is usually traded at 10 to 12 %.";
+        ScreenSize: "screen_size_64ths_inch", "Screen size", "screen size", Plain("1/64 in"), 6.0 to 26.0, None,
+            "The round hole, in 64ths of an inch, that holds most of the beans back.";
+        HundredBeans: "hundred_beans_g", "100 beans", "weight of 100 beans", Plain("g"), 4.0 to 40.0, None,
+            "Weight of 100 whole green beans. With the density it tells the bean's size better than a screen does.";
+        Dose: "dose_g", "Dose", "dose", Plain("g"), 10.0 to 5000.0, Some(200.0),
+            "Green beans that you charge.";
+        Conductivity: "conductivity_w_per_m_k", "Conductivity", "heat conductivity of a bean", Plain("W/(m·K)"), 0.05 to 0.5, Some(0.15),
+            "How well a bean conducts heat. Nobody measures it on a lot; published values differ by a factor of two.";
+        Drying: "drying_factor", "Drying", "drying factor", Plain(""), 0.0 to 5.0, Some(1.0),
+            "Factor on the drying law; 1 as published. Your own weighed roasts would tell.";
+        Exotherm: "exotherm_factor", "Own heat", "factor on the beans' own heat", Plain(""), 0.0 to 2.0, Some(1.0),
+            "Factor on the heat that roasting sets free; 1 as published. The least certain number of the model.";
+        DryLoss: "dry_loss_factor", "Dry loss", "factor on the loss of dry matter", Plain(""), 0.0 to 3.0, Some(1.0),
+            "Factor on the dry matter that roasting drives off. Your own weighed roasts would tell.";
     }
 }
 
@@ -202,18 +115,6 @@ impl Default for RatioRange {
 /// Why a lot can't be as wished.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum LotError {
-    /// A number is out of its range.
-    #[error("{} of the coffee is {found} {}; expected {least} to {most} {}", .number.noun(), .number.unit(), .number.unit())]
-    OutOfRange {
-        /// Which number.
-        number: LotNumber,
-        /// What was found.
-        found: f64,
-        /// Least value allowed.
-        least: f64,
-        /// Greatest value allowed.
-        most: f64,
-    },
     /// The wished development is not a range.
     #[error(
         "wished development of {least_percent} % to {most_percent} % is not a range; expected 0 % to 100 % with the smaller first"
@@ -239,14 +140,8 @@ pub struct Lot {
     pub harvest: String,
     /// Anything else.
     pub notes: String,
-    /// Altitude of growth in m.
-    pub altitude_m: Option<Given>,
-    /// Free-flow bulk density in g/L.
-    pub density_g_per_l: Option<Given>,
-    /// Moisture in % of the green mass.
-    pub moisture_percent: Option<Given>,
-    /// Screen size in 1/64 inch.
-    pub screen_size: Option<Given>,
+    /// What somebody entered of its numbers.
+    pub numbers: Numbers<LotNumber>,
     /// The development ratios that the roaster wishes for this lot.
     pub wished_development: RatioRange,
 }
@@ -263,16 +158,6 @@ impl Lot {
         }
     }
 
-    /// A number field.
-    pub fn number(&self, field: LotNumber) -> Option<Given> {
-        match field {
-            LotNumber::Altitude => self.altitude_m,
-            LotNumber::Density => self.density_g_per_l,
-            LotNumber::Moisture => self.moisture_percent,
-            LotNumber::ScreenSize => self.screen_size,
-        }
-    }
-
     pub(crate) fn with_text(mut self, field: LotText, text: String) -> Self {
         match field {
             LotText::Name => self.name = text,
@@ -284,37 +169,6 @@ impl Lot {
         self
     }
 
-    pub(crate) fn with_number(mut self, field: LotNumber, given: Option<Given>) -> Self {
-        match field {
-            LotNumber::Altitude => self.altitude_m = given,
-            LotNumber::Density => self.density_g_per_l = given,
-            LotNumber::Moisture => self.moisture_percent = given,
-            LotNumber::ScreenSize => self.screen_size = given,
-        }
-        self
-    }
-
-    /// Checks every number against its range.
-    ///
-    /// # Errors
-    /// [`LotError::OutOfRange`] for the first number that isn't finite or leaves its range.
-    pub fn check(&self) -> Result<(), LotError> {
-        for number in LotNumber::ALL {
-            let (least, most) = number.range();
-            if let Some(given) = self.number(number)
-                && !(least..=most).contains(&given.value)
-            {
-                return Err(LotError::OutOfRange {
-                    number,
-                    found: given.value,
-                    least,
-                    most,
-                });
-            }
-        }
-        Ok(())
-    }
-
     /// The sheet in one line: what matters when it is folded.
     pub fn headline(&self) -> String {
         let mut parts: Vec<String> = Vec::new();
@@ -323,11 +177,10 @@ impl Lot {
                 parts.push(text.clone());
             }
         }
-        if let Some(altitude) = self.altitude_m {
-            parts.push(format!("{} m", altitude.value));
-        }
-        if let Some(moisture) = self.moisture_percent {
-            parts.push(format!("{} %", moisture.value));
+        for (number, unit) in [(LotNumber::Altitude, "m"), (LotNumber::Moisture, "%")] {
+            if let Some(entered) = self.numbers.entered(number) {
+                parts.push(format!("{} {unit}", entered.value));
+            }
         }
         if parts.is_empty() {
             return "Nothing entered yet".to_owned();

@@ -8,7 +8,10 @@ use crate::{
     finishes::{Finish, FinishLadder},
     limits,
     lot::{Lot, LotError, LotText},
-    machine::{Machine, Room},
+    machine::{Machine, MachineNumber},
+    room::Room,
+    sheet::NumberError,
+    variation::Variation,
 };
 use chaffinch_curve::{ControlPoint, MAX_TEMP_C, MIN_TEMP_C, Marks, PointId, SetpointCurve, Shape};
 use std::ops::Deref;
@@ -35,6 +38,8 @@ pub struct PlanParts {
     pub machine: Machine,
     /// The room.
     pub room: Room,
+    /// How much things differ from day to day.
+    pub variation: Variation,
 }
 
 /// A plan that obeys all rules. Reads as its [`PlanParts`].
@@ -72,9 +77,22 @@ pub enum PlanError {
         /// The ceiling in °C.
         found_c: f64,
     },
-    /// The lot sheet is at fault.
+    /// The wished development is at fault.
     #[error(transparent)]
     Lot(#[from] LotError),
+    /// A number of a sheet is out of its range.
+    #[error(transparent)]
+    Number(#[from] NumberError),
+    /// The machine's batch range is upside down.
+    #[error(
+        "the machine's least dose of {least_g} g is above its greatest of {greatest_g} g; lower the one or raise the other"
+    )]
+    BatchRange {
+        /// Least dose in g.
+        least_g: f64,
+        /// Greatest dose in g.
+        greatest_g: f64,
+    },
     /// A one-line text is too long or holds a line break or another control character.
     #[error(
         "{field} has {found_chars} characters or a control character such as a line break; expected one line of at most {} characters",
@@ -112,7 +130,7 @@ impl Plan {
                 found_c: parts.machine.ceiling_c,
             });
         }
-        parts.lot.check()?;
+        check_numbers(&parts)?;
         check_texts(&parts)?;
         Ok(Self(parts))
     }
@@ -142,6 +160,7 @@ impl Plan {
             lot: Lot::default(),
             machine: Machine::default(),
             room: Room::default(),
+            variation: Variation::default(),
         })
     }
 
@@ -189,6 +208,24 @@ fn check_marks(marks: &Marks) -> Result<(), PlanError> {
         });
     }
     Ok(())
+}
+
+fn check_numbers(parts: &PlanParts) -> Result<(), PlanError> {
+    parts.lot.numbers.check()?;
+    parts.machine.numbers.check()?;
+    parts.room.numbers.check()?;
+    parts.variation.check()?;
+    let dose_g = |number| parts.machine.numbers.known(number).map(|given| given.value);
+    match (
+        dose_g(MachineNumber::LeastDose),
+        dose_g(MachineNumber::GreatestDose),
+    ) {
+        (Some(least_g), Some(greatest_g)) if greatest_g < least_g => Err(PlanError::BatchRange {
+            least_g,
+            greatest_g,
+        }),
+        _ => Ok(()),
+    }
 }
 
 fn check_texts(parts: &PlanParts) -> Result<(), PlanError> {

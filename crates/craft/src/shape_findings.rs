@@ -63,7 +63,8 @@ impl<'a> JudgedCurve<'a> {
             FindingKind::FinishNotReached { .. }
             | FindingKind::MarkAboveFinish { .. }
             | FindingKind::DropAboveCeiling { .. }
-            | FindingKind::DevelopmentOutside { .. } => Vec::new(),
+            | FindingKind::DevelopmentOutside { .. }
+            | FindingKind::Forecast(_) => Vec::new(),
         }
     }
 

@@ -2,11 +2,14 @@
 
 use crate::{
     derived::Derived,
-    findings::{Finding, count_by_severity},
+    findings::{Finding, all_findings, count_by_severity},
+    forecast_block,
+    forecast_kind::no_forecast_text,
+    outlook::Outlook,
     plan::Plan,
     units::{
-        TempUnit, describe_rise, format_rise_with_unit, format_share, format_temp_with_unit,
-        format_time,
+        TempUnit, describe_rise, format_rise_with_unit, format_share,
+        format_temp_difference_with_unit, format_temp_with_unit, format_time,
     },
 };
 use chaffinch_curve::{Passage, Phase, Reach, Shape};
@@ -21,11 +24,11 @@ const NO_FINDINGS: &str = "Nothing stands against this curve.";
 
 /// The plan's figures as a plain-text report, temperatures in `unit`; ends with a line break.
 ///
-/// It says *drawn* throughout: these are figures of the curve, not a forecast of a roast.
-pub fn summary_text(plan: &Plan, derived: &Derived, unit: TempUnit) -> String {
+/// Figures of the curve and figures of the forecast stand apart. All must be of the same plan.
+pub fn summary_text(plan: &Plan, derived: &Derived, outlook: &Outlook, unit: TempUnit) -> String {
     let mut text = String::new();
     // Writing to a String can't fail.
-    let _ = write_summary(&mut text, plan, derived, unit);
+    let _ = write_summary(&mut text, plan, derived, outlook, unit);
     text
 }
 
@@ -33,6 +36,7 @@ fn write_summary(
     out: &mut String,
     plan: &Plan,
     derived: &Derived,
+    outlook: &Outlook,
     unit: TempUnit,
 ) -> std::fmt::Result {
     let phases = &derived.phases;
@@ -86,7 +90,8 @@ fn write_summary(
         writeln!(out, "{name:<12} {text}")?;
     }
     write_finishes(out, plan, derived, unit)?;
-    write_findings(out, &derived.findings, unit)
+    forecast_block::write(out, plan, derived, outlook, unit)?;
+    write_findings(out, &all_findings(derived, outlook), unit)
 }
 
 fn write_finishes(
@@ -130,7 +135,12 @@ fn write_finishes(
     Ok(())
 }
 
-fn write_findings(out: &mut String, findings: &[Finding], unit: TempUnit) -> std::fmt::Result {
+/// The findings, one a line, under their heading.
+pub(crate) fn write_findings(
+    out: &mut String,
+    findings: &[Finding],
+    unit: TempUnit,
+) -> std::fmt::Result {
     writeln!(out, "\nFindings")?;
     if findings.is_empty() {
         writeln!(out, "{NO_FINDINGS}")?;
@@ -147,8 +157,8 @@ fn write_findings(out: &mut String, findings: &[Finding], unit: TempUnit) -> std
     Ok(())
 }
 
-/// The curve, its phases and what stands against it, in a few sentences to be spoken.
-pub fn describe_curve(plan: &Plan, derived: &Derived, unit: TempUnit) -> String {
+/// The curve, its phases, its forecast and what stands against it, in a few sentences to be spoken. All must be of the same plan.
+pub fn describe_curve(plan: &Plan, derived: &Derived, outlook: &Outlook, unit: TempUnit) -> String {
     let phases = &derived.phases;
     let phase = |name: &str, phase: &Reach<Phase>| {
         let duration = reach_text(phase, |phase| format_time(phase.duration_s));
@@ -156,7 +166,7 @@ pub fn describe_curve(plan: &Plan, derived: &Derived, unit: TempUnit) -> String 
     };
     let ratio = (&phases.development_s, &phases.development_ratio);
     format!(
-        "{}: {} points, {}, from {} to {}. {}. {}, {}, development {}. {}",
+        "{}: {} points, {}, from {} to {}. {}. {}, {}, development {}. {} {}",
         plan.title,
         plan.curve.points().len(),
         shape_word(plan.curve.shape()),
@@ -169,7 +179,28 @@ pub fn describe_curve(plan: &Plan, derived: &Derived, unit: TempUnit) -> String 
         phase("Drying", &phases.drying),
         phase("browning", &phases.browning),
         development_text(ratio, &phases.drop, |time, _| time),
-        counts_text(&derived.findings),
+        describe_forecast(outlook, unit),
+        counts_text(&all_findings(derived, outlook)),
+    )
+}
+
+/// The forecast in one sentence.
+fn describe_forecast(outlook: &Outlook, unit: TempUnit) -> String {
+    let Some(foreseen) = outlook.foreseen() else {
+        let reasons = outlook.limits().iter();
+        let reason = reasons.map(|limit| no_forecast_text(limit, unit)).next();
+        return format!("No forecast. {}", reason.unwrap_or_default());
+    };
+    let drop = foreseen.moments.drop_s.map_or_else(
+        || format!("drop {NOT_REACHED}"),
+        |drop_s| format!("drop at {}", format_time(drop_s)),
+    );
+    let miss = foreseen.greatest_miss_k;
+    format!(
+        "Forecast: {drop}, at most {} {} the curve at {}.",
+        format_temp_difference_with_unit(miss.value.abs(), unit),
+        if miss.value < 0.0 { "below" } else { "above" },
+        format_time(miss.time_s as f64)
     )
 }
 

@@ -175,8 +175,24 @@ pub fn describe_rise(rise_c_per_s: f64, unit: TempUnit) -> String {
 
 /// A share from 0 to 1 in per cent, always with one decimal: "21.5 %".
 pub fn format_share(share: f64) -> String {
+    format!("{} %", format_number(percent_from_share(share), 1))
+}
+
+/// A share from 0 to 1 in per cent.
+pub fn percent_from_share(share: f64) -> f64 {
     const PER_CENT: f64 = 100.0;
-    format!("{} %", format_number(share * PER_CENT, 1))
+    share * PER_CENT
+}
+
+/// A share from 0 to 1 in whole per cent: "47 %".
+pub fn format_share_whole(share: f64) -> String {
+    format!("{} %", format_number(percent_from_share(share), 0))
+}
+
+/// A mass in kg in g; exact.
+pub fn grams_from_kg(mass_kg: f64) -> f64 {
+    const G_PER_KG: f64 = 1e3;
+    mass_kg * G_PER_KG
 }
 
 /// Elapsed time, rounded to a whole second: "9:30", "1:02:03" from 60 min, "−0:30" before the start.
@@ -406,6 +422,9 @@ mod tests {
         assert_eq!(format_rise(-0.05, C), "−3.0");
         assert_eq!(format_rise_with_unit(0.25, F), "27.0 °F/min");
         assert_eq!(format_share(0.2154), "21.5 %");
+        assert_eq!(format_share_whole(0.2154), "22 %");
+        assert_eq!(percent_from_share(0.25), 25.0);
+        assert_eq!(grams_from_kg(0.125), 125.0);
     }
 
     #[test]

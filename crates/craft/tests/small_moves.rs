@@ -9,8 +9,8 @@
 )]
 
 use chaffinch_craft::{
-    AirEdit, Derived, Edit, FinishEdit, GestureId, History, MarkName, Plan, describe_curve,
-    mark_limits_c, summary_text,
+    AirEdit, Derived, Edit, FinishEdit, GestureId, History, MarkName, Outlook, Plan,
+    describe_curve, mark_limits_c, summary_text,
     units::{TempUnit, describe_rise},
 };
 
@@ -85,9 +85,14 @@ fn a_drop_that_is_not_reached_and_a_single_stop_are_said_plainly() {
         temp_c: 230.0,
     };
     let plan = plan.edited(&Edit::Finish(beyond)).unwrap();
-    let text = describe_curve(&plan, &Derived::of(&plan), TempUnit::Celsius);
+    let text = describe_curve(
+        &plan,
+        &Derived::of(&plan),
+        &Outlook::of(&plan),
+        TempUnit::Celsius,
+    );
     assert!(text.contains(". Drop not reached. "), "{text}");
-    assert!(text.ends_with(" 1 stop."), "{text}");
+    assert!(text.ends_with(" 1 stop, 1 note."), "{text}");
 }
 
 #[test]
@@ -99,9 +104,9 @@ fn a_drop_below_first_crack_is_said_to_come_before_it() {
     };
     let plan = plan.edited(&Edit::Finish(below)).unwrap();
     let derived = Derived::of(&plan);
-    let text = describe_curve(&plan, &derived, TempUnit::Celsius);
+    let text = describe_curve(&plan, &derived, &Outlook::of(&plan), TempUnit::Celsius);
     assert!(text.contains("development before first crack. "), "{text}");
-    let text = summary_text(&plan, &derived, TempUnit::Celsius);
+    let text = summary_text(&plan, &derived, &Outlook::of(&plan), TempUnit::Celsius);
     assert_eq!(text.matches("before first crack\n").count(), 3, "{text}");
     // A finish that the curve never gets to is said once not to be reached.
     let beyond = FinishEdit::Move {
@@ -109,7 +114,12 @@ fn a_drop_below_first_crack_is_said_to_come_before_it() {
         temp_c: 230.0,
     };
     let plan = plan.edited(&Edit::Finish(beyond)).unwrap();
-    let text = summary_text(&plan, &Derived::of(&plan), TempUnit::Celsius);
+    let text = summary_text(
+        &plan,
+        &Derived::of(&plan),
+        &Outlook::of(&plan),
+        TempUnit::Celsius,
+    );
     let line = text.lines().find(|line| line.starts_with('*')).unwrap();
     assert!(line.ends_with("230 °C      not reached"), "{line}");
 }

@@ -3,8 +3,12 @@
 //! The rules live in the model: each value is put into an otherwise sound plan, and the model says what it thinks.
 //! For `#[serde(deserialize_with)]`, in plan files and neutral JSON alike.
 
-use chaffinch_craft::{Given, Plan, PlanParts};
+use crate::plan_sheet::PlanSheet;
+use chaffinch_craft::{Numbers, Plan, PlanParts, limits};
 use serde::{Deserialize, Deserializer, de::Error};
+
+/// Greatest ceiling of a machine, in °C, in plan files of version 1 and in neutral JSON of version 1.0.
+const OLD_MOST_CEILING_C: f64 = 320.0;
 
 /// The value, if the model takes a plan that has it.
 fn judged<T: Clone, E: Error>(value: T, put: impl FnOnce(&mut PlanParts, T)) -> Result<T, E> {
@@ -35,24 +39,19 @@ values! {
     room_name: String => room.name;
 }
 
-macro_rules! figures {
-    ($($name:ident => $field:ident;)+) => { $(
-        /// A figure of the lot that may be unknown; `Item` is how the format writes it.
-        pub(crate) fn $name<'de, D, Item>(deserializer: D) -> Result<Option<Item>, D::Error>
-        where
-            D: Deserializer<'de>,
-            Item: Deserialize<'de> + Copy + Into<Given>,
-        {
-            judged(Option::<Item>::deserialize(deserializer)?, |parts, item| {
-                parts.lot.$field = item.map(Into::into);
-            })
-        }
-    )+ };
+/// A ceiling as older files may hold it: up to [`OLD_MOST_CEILING_C`].
+pub(crate) fn old_ceiling<'de, D: Deserializer<'de>>(deserializer: D) -> Result<f64, D::Error> {
+    let ceiling_c = f64::deserialize(deserializer)?;
+    let least_c = limits::CEILING_RANGE_C.0;
+    if (least_c..=OLD_MOST_CEILING_C).contains(&ceiling_c) {
+        return Ok(ceiling_c);
+    }
+    Err(D::Error::custom(format_args!(
+        "the machine's ceiling is {ceiling_c} °C; expected {least_c} to {OLD_MOST_CEILING_C} °C"
+    )))
 }
 
-figures! {
-    altitude => altitude_m;
-    density => density_g_per_l;
-    moisture => moisture_percent;
-    screen_size => screen_size;
+/// The numbers of a sheet, if the model takes a plan that has them.
+pub(crate) fn judged_numbers<K: PlanSheet, E: Error>(numbers: Numbers<K>) -> Result<Numbers<K>, E> {
+    judged(numbers, K::put)
 }

@@ -1,9 +1,11 @@
 //! Reading with limits and saving whole or not at all.
 
 use crate::{
+    carried_over::CarriedOver,
     error::ShelfError,
-    neutral::{plan_from_neutral, plan_to_neutral},
-    ron_plan::{plan_from_ron, plan_to_ron},
+    kept_older::keep_older,
+    neutral::{carry_over_neutral, plan_to_neutral},
+    ron_plan::{carry_over_ron, plan_to_ron},
     samples_csv::samples_csv,
     stamp::FileStamp,
     text_error::{Place, TextError},
@@ -33,9 +35,32 @@ pub fn read_plan(path: &Path) -> Result<Plan, ShelfError> {
 /// # Errors
 /// As [`read_plan`].
 pub fn open_plan(path: &Path) -> Result<(Plan, FileStamp), ShelfError> {
+    open(path).map(|opened| (opened.plan, opened.stamp))
+}
+
+/// A plan as it came from its file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opened {
+    /// The plan.
+    pub plan: Plan,
+    /// The stamp of the very bytes that were read.
+    pub stamp: FileStamp,
+    /// What had to be changed for the plan to be one today; to be told to whoever opened the file. Mostly empty.
+    pub carried_over: Vec<CarriedOver>,
+}
+
+/// As [`open_plan`], with what was changed because the file is older.
+///
+/// # Errors
+/// As [`read_plan`].
+pub fn open(path: &Path) -> Result<Opened, ShelfError> {
     let text = read_text(path)?;
     match plan_from_text(&text, path) {
-        Ok(plan) => Ok((plan, FileStamp::of(text.as_bytes()))),
+        Ok((plan, carried_over)) => Ok(Opened {
+            plan,
+            stamp: FileStamp::of(text.as_bytes()),
+            carried_over,
+        }),
         Err(source) => Err(ShelfError::Text {
             path: path.to_owned(),
             source,
@@ -85,21 +110,23 @@ pub fn read_text(path: &Path) -> Result<String, ShelfError> {
 }
 
 /// Reads a plan from text of either kind; only neutral JSON begins with a bracket or is called `.json`.
-fn plan_from_text(text: &str, path: &Path) -> Result<Plan, TextError> {
+fn plan_from_text(text: &str, path: &Path) -> Result<(Plan, Vec<CarriedOver>), TextError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let begins_as_json = text.trim_start().starts_with(['{', '[']);
     if begins_as_json || extension(path) == "json" {
-        plan_from_neutral(text)
+        carry_over_neutral(text)
     } else {
-        plan_from_ron(text)
+        carry_over_ron(text)
     }
 }
 
-/// Saves a plan as a plan file.
+/// Saves a plan as a plan file. A plan file of an older version that lies there is kept beside it first, as
+/// `NAME.v1.ron`; that name is never written over.
 ///
 /// # Errors
-/// As [`save_text`].
+/// [`ShelfError::Keep`] if the older file can't be kept, else as [`save_text`]; nothing is written then.
 pub fn save_plan(plan: &Plan, path: &Path) -> Result<FileStamp, ShelfError> {
+    keep_older(path)?;
     save_text(path, &plan_to_ron(plan))
 }
 
@@ -145,7 +172,7 @@ pub fn save_text(path: &Path, text: &str) -> Result<FileStamp, ShelfError> {
 }
 
 /// The file behind a symbolic link; any other path as it is.
-fn resolved(path: &Path) -> io::Result<PathBuf> {
+pub(crate) fn resolved(path: &Path) -> io::Result<PathBuf> {
     match fs::symlink_metadata(path) {
         Ok(found) if found.is_symlink() => match fs::canonicalize(path) {
             // A link to nothing yet: its target is made where the link points to.

@@ -42,6 +42,14 @@ pub enum ShelfError {
         /// What the system says.
         source: io::Error,
     },
+    /// A plan file of an older version lies there, and no copy of it could be put beside it.
+    #[error("the file is of an older version and couldn't be kept beside the new one: {source}; nothing was written, so free space, check your rights or save elsewhere: {}", .path.display())]
+    Keep {
+        /// The copy that was to be made.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
     /// Marked read-only.
     #[error("the file is read-only and was left as it is; allow writing to it or save under another name: {}", .path.display())]
     ReadOnly {

@@ -5,27 +5,40 @@
 
 #![cfg_attr(not(test), warn(unused_crate_dependencies))]
 
+mod carried_over;
 mod checked_list;
 mod checked_value;
+mod csv_text;
 mod disk;
 mod error;
 mod file_name;
+mod forecast_columns;
+mod forecast_csv;
+mod kept_older;
 mod neutral;
+mod number_fields;
 mod plan_file;
+mod plan_file_1;
+mod plan_sheet;
 mod ron_plan;
 mod samples;
 mod samples_csv;
+mod sheet_files;
 mod stamp;
 pub mod table_text;
 mod text_error;
 mod version;
 mod words;
 
-pub use disk::{MAX_DOCUMENT_BYTES, export, open_plan, read_plan, read_text, save_plan, save_text};
+pub use carried_over::CarriedOver;
+pub use disk::{
+    MAX_DOCUMENT_BYTES, Opened, export, open, open_plan, read_plan, read_text, save_plan, save_text,
+};
 pub use error::ShelfError;
 pub use file_name::{MAX_NAME_CHARS, suggested_file_name};
+pub use forecast_csv::forecast_csv;
 pub use neutral::{
-    ComparisonReport, FindingReport, PlanReport, plan_from_neutral, plan_to_neutral,
+    ComparisonReport, FindingReport, ForecastReport, PlanReport, plan_from_neutral, plan_to_neutral,
 };
 pub use ron_plan::{plan_from_ron, plan_to_ron};
 pub use samples_csv::samples_csv;

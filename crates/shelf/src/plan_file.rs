@@ -5,14 +5,15 @@
 
 use crate::{
     checked_list::{check_air, check_finishes, check_points, read_list},
-    checked_value,
+    checked_value, number_fields,
+    sheet_files::{LotFile, MachineFile, RoomFile},
     text_error::{TextError, printable},
     version::PLAN_FILE_VERSION,
-    words::{AirShapeWord, KnowledgeWord, LockWord, SegmentWord, ShapeWord},
+    words::{AirShapeWord, LockWord, SegmentWord, ShapeWord},
 };
 use chaffinch_craft::{
-    AirId, AirPoint, AirShape, AirflowSchedule, Finish, FinishId, FinishLadder, Given, Knowledge,
-    Lot, Machine, Plan, PlanParts, RatioRange, Room,
+    AirId, AirPoint, AirShape, AirflowSchedule, Finish, FinishId, FinishLadder, Plan, PlanParts,
+    Variation,
 };
 use chaffinch_curve::{ControlPoint, Lock, Marks, PointId, Segment, SetpointCurve, Shape};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
@@ -33,6 +34,12 @@ pub(crate) struct PlanFile {
     lot: LotFile,
     machine: MachineFile,
     room: RoomFile,
+    #[serde(
+        default,
+        with = "number_fields",
+        skip_serializing_if = "number_fields::is_blank"
+    )]
+    variation: Variation,
 }
 
 /// Only the version: read first, so that a newer file is called newer and not broken.
@@ -44,7 +51,7 @@ pub(crate) struct VersionOnly {
 
 #[derive(Serialize, Deserialize)]
 #[serde(rename = "curve", deny_unknown_fields)]
-struct CurveFile {
+pub(crate) struct CurveFile {
     #[serde(with = "ShapeWord")]
     shape: Shape,
     #[serde(serialize_with = "write_points", deserialize_with = "read_points")]
@@ -69,7 +76,7 @@ struct PointFile {
 
 #[derive(Serialize, Deserialize)]
 #[serde(rename = "airflow", deny_unknown_fields)]
-struct AirflowFile {
+pub(crate) struct AirflowFile {
     #[serde(with = "AirShapeWord")]
     shape: AirShape,
     #[serde(serialize_with = "write_air", deserialize_with = "read_air")]
@@ -85,14 +92,14 @@ struct AirPointFile {
 
 #[derive(Serialize, Deserialize)]
 #[serde(rename = "marks", deny_unknown_fields)]
-struct MarksFile {
+pub(crate) struct MarksFile {
     colour_change_c: f64,
     first_crack_c: f64,
 }
 
 #[derive(Serialize, Deserialize)]
 #[serde(rename = "finishes", deny_unknown_fields)]
-struct FinishesFile {
+pub(crate) struct FinishesFile {
     chosen: String,
     #[serde(serialize_with = "write_finishes", deserialize_with = "read_finishes")]
     ladder: Vec<Finish>,
@@ -103,72 +110,6 @@ struct FinishesFile {
 struct FinishFile {
     name: String,
     temp_c: f64,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(rename = "lot", deny_unknown_fields)]
-struct LotFile {
-    #[serde(deserialize_with = "checked_value::lot_name")]
-    name: String,
-    #[serde(deserialize_with = "checked_value::lot_origin")]
-    origin: String,
-    #[serde(deserialize_with = "checked_value::lot_process")]
-    process: String,
-    #[serde(deserialize_with = "checked_value::lot_harvest")]
-    harvest: String,
-    #[serde(deserialize_with = "checked_value::lot_notes")]
-    notes: String,
-    #[serde(
-        default,
-        deserialize_with = "checked_value::altitude",
-        skip_serializing_if = "Option::is_none"
-    )]
-    altitude_m: Option<GivenFile>,
-    #[serde(
-        default,
-        deserialize_with = "checked_value::density",
-        skip_serializing_if = "Option::is_none"
-    )]
-    density_g_per_l: Option<GivenFile>,
-    #[serde(
-        default,
-        deserialize_with = "checked_value::moisture",
-        skip_serializing_if = "Option::is_none"
-    )]
-    moisture_percent: Option<GivenFile>,
-    #[serde(
-        default,
-        deserialize_with = "checked_value::screen_size",
-        skip_serializing_if = "Option::is_none"
-    )]
-    screen_size_64ths_inch: Option<GivenFile>,
-    wished_development_ratio: (f64, f64),
-}
-
-/// A figure and how it is known, side by side in one line: `(1960.0, measured)`.
-#[derive(Clone, Copy, Serialize, Deserialize)]
-struct GivenFile(f64, #[serde(with = "KnowledgeWord")] Knowledge);
-
-impl From<GivenFile> for Given {
-    fn from(GivenFile(value, knowledge): GivenFile) -> Self {
-        Self { value, knowledge }
-    }
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(rename = "machine", deny_unknown_fields)]
-struct MachineFile {
-    #[serde(deserialize_with = "checked_value::machine_name")]
-    name: String,
-    #[serde(deserialize_with = "checked_value::machine_ceiling")]
-    ceiling_c: f64,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(rename = "room", deny_unknown_fields)]
-struct RoomFile {
-    #[serde(deserialize_with = "checked_value::room_name")]
-    name: String,
 }
 
 impl PlanFile {
@@ -194,87 +135,57 @@ impl PlanFile {
                 ladder: plan.finishes.finishes().to_vec(),
             },
             lot: LotFile::of(&plan.lot),
-            machine: MachineFile {
-                name: plan.machine.name.clone(),
-                ceiling_c: plan.machine.ceiling_c,
-            },
-            room: RoomFile {
-                name: plan.room.name.clone(),
-            },
+            machine: MachineFile::of(&plan.machine),
+            room: RoomFile::of(&plan.room),
+            variation: plan.variation.clone(),
         }
     }
 
     pub(crate) fn into_plan(self) -> Result<Plan, TextError> {
-        let parts = PlanParts {
+        Ok(Plan::new(PlanParts {
             title: self.title,
             notes: self.notes,
-            curve: SetpointCurve::new(self.curve.shape, self.curve.points)?,
-            airflow: AirflowSchedule::new(self.airflow.shape, self.airflow.points)?,
-            marks: Marks {
-                colour_change_c: self.marks.colour_change_c,
-                first_crack_c: self.marks.first_crack_c,
-            },
+            curve: self.curve.into_curve()?,
+            airflow: self.airflow.into_airflow()?,
+            marks: self.marks.into_marks(),
             finishes: self.finishes.into_ladder()?,
             lot: self.lot.into_lot()?,
-            machine: Machine {
-                name: self.machine.name,
-                ceiling_c: self.machine.ceiling_c,
-            },
-            room: Room {
-                name: self.room.name,
-            },
-        };
-        Ok(Plan::new(parts)?)
+            machine: self.machine.into_machine(),
+            room: self.room.into_room(),
+            variation: self.variation,
+        })?)
+    }
+}
+
+impl CurveFile {
+    pub(crate) fn into_curve(self) -> Result<SetpointCurve, TextError> {
+        Ok(SetpointCurve::new(self.shape, self.points)?)
+    }
+}
+
+impl AirflowFile {
+    pub(crate) fn into_airflow(self) -> Result<AirflowSchedule, TextError> {
+        Ok(AirflowSchedule::new(self.shape, self.points)?)
+    }
+}
+
+impl MarksFile {
+    pub(crate) fn into_marks(self) -> Marks {
+        Marks {
+            colour_change_c: self.colour_change_c,
+            first_crack_c: self.first_crack_c,
+        }
     }
 }
 
 impl FinishesFile {
-    fn into_ladder(self) -> Result<FinishLadder, TextError> {
+    pub(crate) fn into_ladder(self) -> Result<FinishLadder, TextError> {
         let chosen = self.ladder.iter().find(|finish| finish.name == self.chosen);
         let unknown = || TextError::ChosenUnknown {
             found: printable(&self.chosen),
         };
         let chosen = chosen.ok_or_else(unknown)?.id;
         Ok(FinishLadder::new(self.ladder, chosen)?)
-    }
-}
-
-impl LotFile {
-    fn of(lot: &Lot) -> Self {
-        let given =
-            |given: Option<Given>| given.map(|known| GivenFile(known.value, known.knowledge));
-        Self {
-            name: lot.name.clone(),
-            origin: lot.origin.clone(),
-            process: lot.process.clone(),
-            harvest: lot.harvest.clone(),
-            notes: lot.notes.clone(),
-            altitude_m: given(lot.altitude_m),
-            density_g_per_l: given(lot.density_g_per_l),
-            moisture_percent: given(lot.moisture_percent),
-            screen_size_64ths_inch: given(lot.screen_size),
-            wished_development_ratio: (
-                lot.wished_development.least(),
-                lot.wished_development.most(),
-            ),
-        }
-    }
-
-    fn into_lot(self) -> Result<Lot, TextError> {
-        let given = |file: Option<GivenFile>| file.map(Given::from);
-        let (least, most) = self.wished_development_ratio;
-        Ok(Lot {
-            name: self.name,
-            origin: self.origin,
-            process: self.process,
-            harvest: self.harvest,
-            notes: self.notes,
-            altitude_m: given(self.altitude_m),
-            density_g_per_l: given(self.density_g_per_l),
-            moisture_percent: given(self.moisture_percent),
-            screen_size: given(self.screen_size_64ths_inch),
-            wished_development: RatioRange::new(least, most)?,
-        })
     }
 }
 

@@ -2,6 +2,7 @@
 
 use chaffinch_craft::{AirShape, Knowledge};
 use chaffinch_curve::{Lock, Segment, Shape};
+use chaffinch_twin::FeedForward;
 use serde::{Deserialize, Serialize};
 
 #[derive(Serialize, Deserialize)]
@@ -46,4 +47,15 @@ pub(crate) enum KnowledgeWord {
     Measured,
     Estimated,
     Assumed,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(
+    remote = "FeedForward",
+    rename = "feed_forward",
+    rename_all = "snake_case"
+)]
+pub(crate) enum FeedForwardWord {
+    None,
+    AirToSetpoint,
 }

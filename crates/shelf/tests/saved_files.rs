@@ -8,10 +8,12 @@
 
 use chaffinch_craft::{
     AirId, AirPoint, AirShape, AirflowSchedule, Finish, FinishId, FinishLadder, Given, Knowledge,
-    Lot, Machine, Plan, PlanParts, RatioRange, Room,
+    Lot, LotNumber, Machine, Numbers, Plan, PlanParts, RatioRange, Room, SheetNumber, Variation,
 };
 use chaffinch_curve::{ControlPoint, Lock, Marks, PointId, Segment, SetpointCurve, Shape};
 use chaffinch_shelf::{plan_to_neutral, plan_to_ron, read_plan};
+use chaffinch_twin::FeedForward;
+use serde_json::Value;
 use std::{fs, path::PathBuf};
 
 fn saved(name: &str) -> PathBuf {
@@ -20,8 +22,27 @@ fn saved(name: &str) -> PathBuf {
         .join(name)
 }
 
-/// A plan that uses every word of the formats.
-fn plan() -> Plan {
+fn lot_1() -> Lot {
+    let given = |value, knowledge| Given { value, knowledge };
+    Lot {
+        name: "Lot".to_owned(),
+        origin: "an invented place".to_owned(),
+        process: "washed".to_owned(),
+        harvest: "invented".to_owned(),
+        notes: String::new(),
+        numbers: [
+            (LotNumber::Altitude, given(1500.0, Knowledge::Measured)),
+            (LotNumber::Density, given(700.5, Knowledge::Estimated)),
+            (LotNumber::Moisture, given(11.0, Knowledge::Assumed)),
+        ]
+        .into_iter()
+        .collect(),
+        wished_development: RatioRange::new(0.15, 0.2).unwrap(),
+    }
+}
+
+/// A plan that uses every word of version 1 of the plan file and of version 1.0 of neutral JSON.
+fn plan_1() -> Plan {
     let point = |number, time_s, temp_c| ControlPoint::new(PointId(number), time_s, temp_c);
     let points = vec![
         ControlPoint {
@@ -47,7 +68,6 @@ fn plan() -> Plan {
     ];
     let air = [(0.0, 90.0), (120.0, 65.5)];
     let finishes = [("light", 206.0), ("“full”", 214.0)];
-    let given = |value, knowledge| Some(Given { value, knowledge });
     Plan::new(PlanParts {
         title: "Every word of the format, “quoted” and \"quoted\"".to_owned(),
         notes: "Invented.\nTwo lines, a tab\t, a backslash \\ and a sign #.".to_owned(),
@@ -80,49 +100,95 @@ fn plan() -> Plan {
             FinishId(2),
         )
         .unwrap(),
-        lot: Lot {
-            name: "Lot".to_owned(),
-            origin: "an invented place".to_owned(),
-            process: "washed".to_owned(),
-            harvest: "invented".to_owned(),
-            notes: String::new(),
-            altitude_m: given(1500.0, Knowledge::Measured),
-            density_g_per_l: given(700.5, Knowledge::Estimated),
-            moisture_percent: given(11.0, Knowledge::Assumed),
-            screen_size: None,
-            wished_development: RatioRange::new(0.15, 0.2).unwrap(),
-        },
+        lot: lot_1(),
         machine: Machine {
             name: "Machine".to_owned(),
             ceiling_c: 230.0,
+            ..Machine::default()
         },
         room: Room {
             name: "Room".to_owned(),
+            ..Room::default()
         },
+        variation: Variation::default(),
     })
     .unwrap()
 }
 
+/// The same with every number of every sheet, each in the middle of its range or at its usual value.
+fn plan_2() -> Plan {
+    fn every<K: SheetNumber>() -> Numbers<K> {
+        let given = |(index, &number): (usize, &K)| {
+            let facts = number.facts();
+            let value = facts
+                .usual
+                .unwrap_or(f64::midpoint(facts.least, facts.most));
+            let knowledge = Knowledge::ALL[index % 3];
+            (number, Given { value, knowledge })
+        };
+        K::ALL.iter().enumerate().map(given).collect()
+    }
+    let mut parts = plan_1().into_parts();
+    parts.lot.numbers = every();
+    parts.machine.numbers = every();
+    parts.machine.feed_forward = FeedForward::AirToSetpoint;
+    parts.room.numbers = every();
+    parts.variation = every();
+    Plan::new(parts).unwrap()
+}
+
+/// What is saved names the version of the program that wrote it; everything else must be the same.
+fn generated_now(neutral: &str) -> String {
+    let same = format!("\"version\": \"{}\"", env!("CARGO_PKG_VERSION"));
+    neutral.replace("\"version\": \"0.1.0\"", &same)
+}
+
 #[test]
 fn plan_file_of_version_1_opens() {
-    let path = saved("plan-1.ron");
-    assert_eq!(read_plan(&path).unwrap(), plan());
-    assert_eq!(
-        fs::read_to_string(path).unwrap(),
-        plan_to_ron(&plan()),
-        "still the version that is written"
-    );
+    assert_eq!(read_plan(&saved("plan-1.ron")).unwrap(), plan_1());
+}
+
+#[test]
+fn plan_file_of_version_2_opens_and_is_still_what_is_written() {
+    let path = saved("plan-2.ron");
+    assert_eq!(read_plan(&path).unwrap(), plan_2());
+    assert_eq!(fs::read_to_string(path).unwrap(), plan_to_ron(&plan_2()));
 }
 
 #[test]
 fn neutral_json_of_version_1_0_opens() {
-    let path = saved("neutral-1.0.json");
-    assert_eq!(read_plan(&path).unwrap(), plan());
-    let written = plan_to_neutral(&plan());
-    let same = format!("\"version\": \"{}\"", env!("CARGO_PKG_VERSION"));
-    assert!(written.contains(&same), "the generator names itself");
-    let old = fs::read_to_string(path)
-        .unwrap()
-        .replace("\"version\": \"0.1.0\"", &same);
-    assert_eq!(old, written, "still the version that is written");
+    assert_eq!(read_plan(&saved("neutral-1.0.json")).unwrap(), plan_1());
+}
+
+#[test]
+fn neutral_json_of_version_1_1_opens_and_is_still_what_is_written() {
+    let path = saved("neutral-1.1.json");
+    assert_eq!(read_plan(&path).unwrap(), plan_2());
+    let text = fs::read_to_string(path).unwrap();
+    assert_eq!(generated_now(&text), plan_to_neutral(&plan_2()));
+}
+
+#[test]
+fn readers_of_version_1_0_find_all_that_they_know_in_version_1_1() {
+    // Everything of the old file stands in the new one, at the same place and with the same value.
+    fn assert_within(old: &Value, new: &Value, place: &str) {
+        match (old, new) {
+            (Value::Object(old), Value::Object(new)) => {
+                for (key, value) in old {
+                    assert_within(value, &new[key], &format!("{place}/{key}"));
+                }
+            }
+            (Value::Array(old), Value::Array(new)) => {
+                for (index, value) in old.iter().enumerate() {
+                    assert_within(value, &new[index], &format!("{place}/{index}"));
+                }
+            }
+            _ if place == "/version" || place == "/generator/version" => {}
+            _ => assert_eq!(old, new, "{place}"),
+        }
+    }
+    let old = fs::read_to_string(saved("neutral-1.0.json")).unwrap();
+    let old: Value = serde_json::from_str(&old).unwrap();
+    let new: Value = serde_json::from_str(&plan_to_neutral(&plan_1())).unwrap();
+    assert_within(&old, &new, "");
 }

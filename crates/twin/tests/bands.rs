@@ -161,3 +161,60 @@ fn numbers_outside_their_range_are_refused() {
         .is_err()
     );
 }
+
+/// Against the shown roast, which another code computes: times between marks, figures of an earlier moment, and the greatest miss of a stretch.
+#[test]
+fn spans_figures_and_misses_are_those_that_were_asked_for() {
+    let found = run(&BandsRequest {
+        variation: NONE,
+        roasts: 16,
+        spans_c: vec![(150.0, 200.0), (200.0, 300.0)],
+        figures_at_s: Some(500),
+        miss_between_s: Some((100, 300)),
+        ..BandsRequest::default()
+    });
+    let params = RoastParams::new(
+        &MachineParams::default(),
+        &LotParams::default(),
+        &RoomParams::default(),
+    )
+    .unwrap();
+    let setpoint = cases::setpoint();
+    let trace = roast(&params, &setpoint);
+    let [span, never] = *found.spans else {
+        panic!("two spans were asked for")
+    };
+    let (from_s, to_s) = (
+        trace.probe_passes_s(150.0).unwrap(),
+        trace.probe_passes_s(200.0).unwrap(),
+    );
+    let duration_s = span.duration_s.unwrap().p50;
+    assert!(
+        (duration_s - (to_s - from_s)).abs() < 0.3,
+        "{duration_s} and {from_s} to {to_s}"
+    );
+    let share = span.share.unwrap().p50;
+    assert!(
+        (share - (to_s - from_s) / to_s).abs() < 1e-3,
+        "{share} of {to_s}"
+    );
+    assert_eq!((never.duration_s, never.share), (None, None));
+    let loss = found.figures.weight_loss.p50;
+    assert!(
+        (loss - trace.weight_loss[500]).abs() < 1e-3,
+        "{loss} and {} at 500 s",
+        trace.weight_loss[500]
+    );
+    assert_eq!(found.reading_c.len(), 601, "readings go on to the end");
+    let miss_k = (100..=300)
+        .map(|second| trace.probe_c[second] - setpoint.temp_c()[second])
+        .fold(
+            0.0,
+            |best: f64, k| if best.abs() < k.abs() { k } else { best },
+        );
+    assert!(
+        (found.miss_k.p50 - miss_k).abs() < 0.1,
+        "{} and {miss_k}",
+        found.miss_k.p50
+    );
+}

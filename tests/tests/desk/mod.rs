@@ -18,13 +18,14 @@ use std::{
 };
 
 use chaffinch::desk::{
+    backroom::Backroom,
     files::{Answer, PathChooser, Pending, Request},
     prefs::Prefs,
     theme,
     view_state::Status,
     workbench::Workbench,
 };
-use chaffinch_craft::{Derived, Plan};
+use chaffinch_craft::{Derived, Finding, Outlook, Plan};
 use chaffinch_curve::ControlPoint;
 use eframe::egui::{
     DroppedFile, Event, Key, Modifiers, PointerButton, Pos2, Rect, Shape, Theme, Vec2,
@@ -115,7 +116,7 @@ impl Desk {
     /// A file, or the example plan, in a window of this size.
     pub(crate) fn open(file: Option<&Path>, prefs: Prefs, size: Vec2) -> Self {
         let chooser = Script::default();
-        let workbench = Workbench::new(file, prefs, Box::new(chooser.clone()));
+        let workbench = Workbench::new(file, prefs, Box::new(chooser.clone()), Backroom::here());
         let mut harness = Harness::builder()
             .with_size(size)
             .with_theme(Theme::Light)
@@ -136,6 +137,15 @@ impl Desk {
 
     pub(crate) fn derived(&self) -> &Derived {
         self.state().computed().derived()
+    }
+
+    pub(crate) fn outlook(&self) -> &Outlook {
+        self.state().computed().outlook()
+    }
+
+    /// All that stands against the plan, as drawn and as forecast.
+    pub(crate) fn findings(&self) -> &[Finding] {
+        self.state().computed().findings()
     }
 
     pub(crate) fn points(&self) -> Vec<ControlPoint> {

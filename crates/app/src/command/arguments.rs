@@ -8,11 +8,11 @@ use std::path::PathBuf;
 const EXIT_CODES: &str = "\
 Exit codes:
   0  fine
-  1  findings or invalid input: a file that can't be read or written, or a plan with a finding of the kind “stop” or \
-“caution” (check); notes don't count
+  1  findings or invalid input: a file that can't be read or written, a plan with a finding of the kind “stop” or \
+“caution” (check), or one that the model can't answer for (forecast); notes don't count
   2  wrong use: an unknown option, a file name that doesn't fit, a file that would be overwritten";
 
-/// Draw a roast's setpoint curve and see what follows from it. Without a verb, the window opens.
+/// Draw a roast's setpoint curve and see what machine and beans make of it. Without a verb, the window opens.
 #[derive(Debug, Parser)]
 #[command(name = "chaffinch", version, after_help = EXIT_CODES, args_conflicts_with_subcommands = true)]
 pub struct Cli {
@@ -27,7 +27,7 @@ pub struct Cli {
 /// What the command can do.
 #[derive(Debug, Subcommand)]
 pub enum Verb {
-    /// Print what follows from a plan: phases, development, finishes, findings
+    /// Print what follows from a plan: phases, development, finishes and findings, drawn and forecast
     #[command(after_help = EXIT_CODES)]
     Summary {
         /// The plan: a plan file or a neutral JSON file
@@ -37,6 +37,29 @@ pub enum Verb {
         #[arg(long, value_enum, default_value_t)]
         format: Format,
         /// Unit of temperature in text; JSON is always in °C
+        #[arg(long, value_enum, default_value_t)]
+        unit: Unit,
+    },
+    /// Print what machine and beans will do with a plan, as the physical model foresees it
+    ///
+    /// A forecast is a planning aid, not a safety device. Where the model can't answer, the reasons are printed and the exit code
+    /// is 1.
+    #[command(after_help = EXIT_CODES)]
+    Forecast {
+        /// The plan: a plan file or a neutral JSON file
+        #[arg(value_hint = ValueHint::FilePath)]
+        plan: PathBuf,
+        /// For people, for programs, or the course second by second for a spreadsheet; by default what the extension of the output
+        /// says, or else text
+        #[arg(long, value_enum)]
+        format: Option<ForecastFormat>,
+        /// Where to write: a .txt, .json or .csv file, which is replaced if it is there; without it, to standard output
+        #[arg(short, long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+        output: Option<PathBuf>,
+        /// One roast alone, without the spread of a thousand that vary from day to day; CSV never has it
+        #[arg(long = "no-spread")]
+        is_single: bool,
+        /// Unit of temperature in text; JSON and CSV are always in °C
         #[arg(long, value_enum, default_value_t)]
         unit: Unit,
     },
@@ -135,6 +158,28 @@ pub enum Format {
     Text,
     /// For programs
     Json,
+}
+
+/// How a forecast is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ForecastFormat {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// The course second by second
+    Csv,
+}
+
+impl ForecastFormat {
+    /// The extension of its files.
+    pub fn extension(self) -> &'static str {
+        match self {
+            Self::Text => "txt",
+            Self::Json => "json",
+            Self::Csv => "csv",
+        }
+    }
 }
 
 /// What of two plans is laid on top of each other.

@@ -1,10 +1,10 @@
-//! `check`: what is wrong with files, or stands against their curves.
+//! `check`: what is wrong with files, or stands against their curves as drawn and as forecast.
 //!
 //! Notes are good to know and no reason to fail; stops and cautions are.
 
-use super::{CommandError, Outcome, arguments::Format, output::print, tell};
-use chaffinch_craft::{Derived, Finding, Severity, units::TempUnit};
-use chaffinch_shelf::{FindingReport, ShelfError, read_plan};
+use super::{CommandError, Outcome, arguments::Format, input::read, output::print, tell};
+use chaffinch_craft::{Derived, Finding, Outlook, Plan, Severity, all_findings, units::TempUnit};
+use chaffinch_shelf::{FindingReport, ShelfError};
 use serde_json::json;
 use std::path::{Path, PathBuf};
 
@@ -16,7 +16,7 @@ pub(super) fn run(
     let mut outcome = Outcome::Fine;
     let mut entries = Vec::new();
     for path in files {
-        let findings = read_plan(path).map(|plan| Derived::of(&plan).findings);
+        let findings = read(path).map(|plan| findings_of(&plan));
         let is_fine = findings
             .as_ref()
             .is_ok_and(|found| !found.iter().any(counts));
@@ -33,6 +33,11 @@ pub(super) fn run(
         print(&(serde_json::to_string_pretty(&entries)? + "\n"))?;
     }
     Ok(outcome)
+}
+
+/// Of the curve as drawn, and of what the model foresees.
+fn findings_of(plan: &Plan) -> Vec<Finding> {
+    all_findings(&Derived::of(plan), &Outlook::of(plan))
 }
 
 fn counts(finding: &Finding) -> bool {

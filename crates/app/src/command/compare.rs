@@ -1,10 +1,10 @@
 //! `compare`: how another plan differs from a plan.
 
-use super::{CommandError, Outcome, arguments::Format, output::print};
+use super::{CommandError, Outcome, arguments::Format, input::read, output::print};
 use chaffinch_craft::{
     Alignment, Comparison, comparison_text, limits::COMPARISON_BAND_C, units::TempUnit,
 };
-use chaffinch_shelf::{ComparisonReport, read_plan};
+use chaffinch_shelf::ComparisonReport;
 use std::path::Path;
 
 pub(super) fn run(
@@ -13,7 +13,7 @@ pub(super) fn run(
     format: Format,
     unit: TempUnit,
 ) -> Result<Outcome, CommandError> {
-    let (plan, other) = (read_plan(plan)?, read_plan(other)?);
+    let (plan, other) = (read(plan)?, read(other)?);
     let comparison = Comparison::of(&plan, &other, alignment, COMPARISON_BAND_C);
     let text = match format {
         Format::Text => comparison_text(&plan, &other, (alignment, &comparison), unit),

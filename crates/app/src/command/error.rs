@@ -1,10 +1,11 @@
 //! What stops a verb, told with a code, help, and the place in the file where there is one.
 
 use chaffinch_shelf::{Place, ShelfError, TextError, TextFormat};
+use chaffinch_twin::TwinError;
 use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode, SourceOffset, SourceSpan};
 use std::{
     fmt::Display,
-    io,
+    fs, io,
     path::{Path, PathBuf},
     process::ExitCode,
 };
@@ -35,7 +36,7 @@ pub(super) enum CommandError {
     #[error("a file is there already and was left as it is: {}", .0.display())]
     Exists(PathBuf),
     /// The output is the input.
-    #[error("the export would replace the plan it is made from; name another file: {}", .0.display())]
+    #[error("the output would replace the plan it is made from; name another file: {}", .0.display())]
     OwnInput(PathBuf),
     /// A plan file needs its extension.
     #[error("a plan file ends in .ron; found the extension “{found}”: {}", .path.display())]
@@ -45,6 +46,25 @@ pub(super) enum CommandError {
         /// Its extension; may be empty.
         found: String,
     },
+    /// A report needs the extension of its format.
+    #[error("this output ends in .{expected}; found the extension “{found}”: {}", .path.display())]
+    NoReportName {
+        /// Which file.
+        path: PathBuf,
+        /// Its extension; may be empty.
+        found: String,
+        /// What fits.
+        expected: &'static str,
+    },
+    /// The model can't answer for the plan, and what was asked for has no place for the reasons.
+    #[error("there is no course to write, and nothing was written. {reasons}")]
+    NoForecast {
+        /// Every reason, as sentences.
+        reasons: String,
+    },
+    /// The model can't take a number of the plan.
+    #[error("the spread can't be worked out: {0}")]
+    Spread(#[from] TwinError),
     /// Standard output or a folder of manual pages could not be written.
     #[error(
         "the output can't be written: {0}; check that there is space and that you may write there"
@@ -67,8 +87,13 @@ impl CommandError {
             }
             | Self::Exists(_)
             | Self::OwnInput(_)
-            | Self::NoPlanName { .. } => ExitCode::from(2),
-            Self::Shelf { .. } | Self::Output(_) | Self::Report(_) => ExitCode::from(1),
+            | Self::NoPlanName { .. }
+            | Self::NoReportName { .. } => ExitCode::from(2),
+            Self::Shelf { .. }
+            | Self::NoForecast { .. }
+            | Self::Spread(_)
+            | Self::Output(_)
+            | Self::Report(_) => ExitCode::from(1),
         }
     }
 }
@@ -112,12 +137,15 @@ impl Diagnostic for CommandError {
                 ShelfError::TooLarge { .. } => "too_large",
                 ShelfError::Text { .. } => "content",
                 ShelfError::Write { .. } => "write",
+                ShelfError::Keep { .. } => "keep",
                 ShelfError::ReadOnly { .. } => "read_only",
                 ShelfError::Extension { .. } => "extension",
             },
             Self::Exists(_) => "exists",
             Self::OwnInput(_) => "own_input",
-            Self::NoPlanName { .. } => "extension",
+            Self::NoPlanName { .. } | Self::NoReportName { .. } => "extension",
+            Self::NoForecast { .. } => "no_forecast",
+            Self::Spread(_) => "spread",
             Self::Output(_) => "output",
             Self::Report(_) => "report",
         };
@@ -128,6 +156,10 @@ impl Diagnostic for CommandError {
         let help = match self {
             Self::Exists(_) => "add --force to replace it, or name another file",
             Self::NoPlanName { .. } => "name a .ron file; export writes .json and .csv",
+            Self::NoReportName { .. } => {
+                "the extension says the format: .txt text, .json for programs, .csv the course second by second"
+            }
+            Self::NoForecast { .. } => "mend what is named; `chaffinch check PLAN` says where",
             Self::Shelf {
                 error: ShelfError::Text { source, .. },
                 ..
@@ -172,9 +204,7 @@ impl Diagnostic for CommandError {
 
 /// Refuses to write a plan to anything but a `.ron` file, or over a file that is there, unless `may_replace`.
 pub(super) fn check_plan_output(path: &Path, may_replace: bool) -> Result<(), CommandError> {
-    let found = path
-        .extension()
-        .map_or_else(String::new, |found| found.to_string_lossy().into_owned());
+    let found = extension(path);
     if !found.eq_ignore_ascii_case("ron") {
         return Err(CommandError::NoPlanName {
             path: path.to_owned(),
@@ -185,4 +215,18 @@ pub(super) fn check_plan_output(path: &Path, may_replace: bool) -> Result<(), Co
         return Err(CommandError::Exists(path.to_owned()));
     }
     Ok(())
+}
+
+/// Refuses an output that is the plan it is made from. An output that isn't there yet is another file.
+pub(super) fn check_not_input(input: &Path, output: &Path) -> Result<(), CommandError> {
+    match (fs::canonicalize(input), fs::canonicalize(output)) {
+        (Ok(input), Ok(found)) if input == found => Err(CommandError::OwnInput(output.to_owned())),
+        _ => Ok(()),
+    }
+}
+
+/// The extension as it is written; empty if there is none.
+pub(super) fn extension(path: &Path) -> String {
+    path.extension()
+        .map_or_else(String::new, |found| found.to_string_lossy().into_owned())
 }

@@ -8,7 +8,9 @@ mod compare;
 mod completions;
 mod error;
 mod export;
+mod forecast;
 mod import;
+mod input;
 mod manual;
 mod new;
 mod output;
@@ -48,6 +50,21 @@ pub fn run(cli: Cli) -> ExitCode {
 fn run_verb(verb: Verb) -> Result<Outcome, CommandError> {
     match verb {
         Verb::Summary { plan, format, unit } => summary::run(&plan, format, unit.into()),
+        Verb::Forecast {
+            plan,
+            format,
+            output,
+            is_single,
+            unit,
+        } => forecast::run(
+            &plan,
+            forecast::Wish {
+                format,
+                output: output.as_deref(),
+                is_single,
+                unit: unit.into(),
+            },
+        ),
         Verb::Compare {
             plan,
             other,

@@ -1,16 +1,19 @@
-//! `summary`: what follows from a plan.
+//! `summary`: what follows from a plan, drawn and forecast.
 
-use super::{CommandError, Outcome, arguments::Format, output::print};
-use chaffinch_craft::{Derived, summary_text, units::TempUnit};
-use chaffinch_shelf::{PlanReport, read_plan};
+use super::{CommandError, Outcome, arguments::Format, input::read, output::print};
+use chaffinch_craft::{Derived, Outlook, summary_text, units::TempUnit};
+use chaffinch_shelf::PlanReport;
 use std::path::Path;
 
 pub(super) fn run(path: &Path, format: Format, unit: TempUnit) -> Result<Outcome, CommandError> {
-    let plan = read_plan(path)?;
-    let derived = Derived::of(&plan);
+    let plan = read(path)?;
+    let (derived, outlook) = (Derived::of(&plan), Outlook::of(&plan));
     let text = match format {
-        Format::Text => summary_text(&plan, &derived, unit),
-        Format::Json => serde_json::to_string_pretty(&PlanReport::of(&plan, &derived))? + "\n",
+        Format::Text => summary_text(&plan, &derived, &outlook, unit),
+        Format::Json => {
+            let report = PlanReport::of(&plan, &derived, &outlook);
+            serde_json::to_string_pretty(&report)? + "\n"
+        }
     };
     print(&text)?;
     Ok(Outcome::Fine)

@@ -4,7 +4,6 @@ use super::{
     ask::Ask,
     clipboard,
     commands::{Command, TABLE},
-    computed::Computed,
     dialogs::{Dialog, GoOn, PathPurpose},
     document::{Document, Overwrite, remember},
     files::{self, FileKind, Request},
@@ -236,7 +235,9 @@ impl Workbench {
             Command::ZoomValuesIn | Command::ZoomValuesOut | Command::PanUp | Command::PanDown => {
                 self.values_view(command)
             }
-            Command::FitAll => fit::whole_plan(plan, self.computed.derived()),
+            Command::FitAll => {
+                fit::whole_plan(plan, self.computed.derived(), self.computed.outlook())
+            }
             Command::FitSelection => {
                 let points = plan.curve.points().iter();
                 let selected: Vec<_> = points
@@ -364,7 +365,8 @@ impl Workbench {
 
     fn copy(&mut self, ctx: &Context) {
         let plan = self.document.history.plan().clone();
-        let model = Model::new(&plan, self.computed.derived(), &self.document.history);
+        let (derived, outlook) = (self.computed.derived(), self.computed.outlook());
+        let model = Model::new(&plan, derived, outlook, &self.document.history);
         ctx.copy_text(clipboard::copy_points(&model, &self.view));
         self.view.status = Some(Status::Done("Copied points for a spreadsheet".to_owned()));
     }
@@ -385,6 +387,7 @@ impl Workbench {
             Ok(document) => {
                 self.view.dialog = None;
                 self.put_on_desk(document);
+                self.view.status = self.document.told();
                 remember(&mut self.prefs, path);
             }
             Err(trouble) => self.view.dialog = Some(Dialog::Trouble(trouble)),
@@ -393,17 +396,17 @@ impl Workbench {
 
     pub(super) fn put_on_desk(&mut self, document: Document) {
         let dialog = self.view.dialog.take();
-        let behind = self.computed.take_behind();
         self.document = document;
-        self.computed = Computed::with_behind(&self.document.history, behind);
+        self.computed.restart(&self.document.history);
         let plan = self.document.history.plan();
         let (alignment, drawer_open) = (self.view.alignment, self.view.drawer_open);
-        let lane_sizes = self.view.lane_sizes;
-        self.view = ViewState::of(plan, self.computed.derived());
+        let (lane_sizes, folds) = (self.view.lane_sizes, self.view.folds);
+        self.view = ViewState::of(plan, self.computed.derived(), self.computed.outlook());
         self.view.dialog = dialog;
         self.view.alignment = alignment;
         self.view.drawer_open = drawer_open;
         self.view.lane_sizes = lane_sizes;
+        self.view.folds = folds;
         self.whole = (self.document.history.revision(), self.view.lanes.current());
     }
 
@@ -436,10 +439,10 @@ impl Workbench {
 
     fn pin(&mut self, path: &Path) {
         match files::open_plan(path) {
-            Ok((other, _)) => {
+            Ok(other) => {
                 self.view.dialog = None;
                 let plan = self.document.history.plan();
-                self.computed.pin(plan, other, self.view.alignment);
+                self.computed.pin(plan, other.plan, self.view.alignment);
             }
             Err(trouble) => self.view.dialog = Some(Dialog::Trouble(trouble)),
         }

@@ -54,18 +54,19 @@ mod tests {
         reason = "a test may stop at the first surprise"
     )]
     use super::*;
-    use chaffinch_craft::{Derived, History, Plan};
+    use chaffinch_craft::{Derived, History, Outlook, Plan};
     use chaffinch_shelf::table_text::{Unstated, read_points};
     use eframe::egui::{Context, RawInput};
 
     fn copied(selects_last: bool) -> (Plan, String) {
         let plan = Plan::fresh();
-        let (derived, history) = (Derived::of(&plan), History::of_unsaved(plan.clone()));
-        let mut view = ViewState::of(&plan, &derived);
+        let (derived, outlook) = (Derived::of(&plan), Outlook::of(&plan));
+        let history = History::of_unsaved(plan.clone());
+        let mut view = ViewState::of(&plan, &derived, &outlook);
         if selects_last {
             view.select_only(plan.curve.last().id);
         }
-        let text = copy_points(&Model::new(&plan, &derived, &history), &view);
+        let text = copy_points(&Model::new(&plan, &derived, &outlook, &history), &view);
         (plan, text)
     }
 
@@ -96,7 +97,7 @@ mod tests {
     /// What a paste asks for while a text field has the focus or not.
     fn asked_on_paste(is_typing: bool) -> Vec<Ask> {
         let plan = Plan::fresh();
-        let view = ViewState::of(&plan, &Derived::of(&plan));
+        let view = ViewState::of(&plan, &Derived::of(&plan), &Outlook::of(&plan));
         let (ctx, mut asks, mut text) = (Context::default(), Vec::new(), String::new());
         for events in [
             Vec::new(),

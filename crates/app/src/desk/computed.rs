@@ -1,24 +1,42 @@
 //! Everything that is computed from the plan for the views, once a revision: the only cache there is.
 
 use super::{
+    backroom::{Answer, Backroom, Found, Job},
     dialogs::Dialog,
     model::{Behind, Ghost},
     transform,
     view_state::{DrawerPage, ViewState},
 };
 use chaffinch_craft::{
-    Alignment, Comparison, Derived, History, Plan, Repair, limits::COMPARISON_BAND_C,
-    suggest_repairs, units::TempUnit,
+    Alignment, Comparison, Derived, Finding, History, Outlook, Plan, Repair, Spread, all_findings,
+    limits::COMPARISON_BAND_C, units::TempUnit,
 };
-use std::sync::Arc;
+use eframe::egui::Context;
+use std::{
+    collections::VecDeque,
+    sync::Arc,
+    time::{Duration, Instant},
+};
+
+/// A spread that is older than its plan by this is no longer shown; until then it may follow a drag some frames late.
+const STALE_AFTER: Duration = Duration::from_millis(150);
 
 /// What the views read besides the plan.
 #[derive(Debug)]
 pub struct Computed {
     revision: u64,
-    derived: Derived,
+    derived: Arc<Derived>,
+    outlook: Arc<Outlook>,
+    findings: Arc<[Finding]>,
+    backroom: Backroom,
+    /// What was asked of the backroom last: the revision, and the unit of repairs.
+    asked_for: Option<(u64, Option<TempUnit>)>,
+    /// How many jobs there were.
+    jobs: u64,
+    /// The jobs whose spread has not come yet, and when they were handed over.
+    waiting: VecDeque<(u64, Instant)>,
     repairs: Vec<Option<Repair>>,
-    repairs_for: Option<(u64, TempUnit)>,
+    spread: Option<Box<Spread>>,
     behind: Vec<Behind>,
     behind_for: Option<(u64, Alignment)>,
     ghost: Option<Ghost>,
@@ -26,45 +44,45 @@ pub struct Computed {
 
 impl Computed {
     /// Computes what follows from the plan as it is.
-    pub fn of(history: &History) -> Self {
+    pub fn of(history: &History, backroom: Backroom) -> Self {
+        let (derived, outlook, findings) = figures(history.plan());
         Self {
             revision: history.revision(),
-            derived: Derived::of(history.plan()),
+            derived,
+            outlook,
+            findings,
+            backroom,
+            asked_for: None,
+            jobs: 0,
+            waiting: VecDeque::new(),
             repairs: Vec::new(),
-            repairs_for: None,
+            spread: None,
             behind: Vec::new(),
             behind_for: None,
             ghost: None,
         }
     }
 
-    /// The same for another plan, with these plans behind it; the next refresh compares them.
-    pub fn with_behind(history: &History, behind: Vec<Behind>) -> Self {
-        Self {
+    /// Begins anew with another plan; the plans behind it stay, and the next refresh compares them.
+    pub fn restart(&mut self, history: &History) {
+        let backroom = std::mem::replace(&mut self.backroom, Backroom::here());
+        let behind = std::mem::take(&mut self.behind);
+        // Numbers go on, so that a late answer about the plan before isn't taken for one about this.
+        *self = Self {
             behind,
-            ..Self::of(history)
-        }
-    }
-
-    /// Takes all plans from behind the curve.
-    pub fn take_behind(&mut self) -> Vec<Behind> {
-        std::mem::take(&mut self.behind)
+            jobs: self.jobs,
+            ..Self::of(history, backroom)
+        };
     }
 
     /// Brings everything up to date. Repairs wait until a drag is over: they cost some hundred curves.
-    pub fn refresh(&mut self, history: &History, view: &ViewState, unit: TempUnit) {
+    pub fn refresh(&mut self, history: &History, view: &ViewState, unit: TempUnit, ctx: &Context) {
         let plan = history.plan();
         if self.revision != history.revision() {
-            self.derived = Derived::of(plan);
+            (self.derived, self.outlook, self.findings) = figures(plan);
             self.revision = history.revision();
         }
-        if view.gesture.is_some() {
-            self.repairs.clear();
-            self.repairs_for = None;
-        } else if self.repairs_for != Some((self.revision, unit)) {
-            self.repairs = suggest_repairs(plan, &self.derived, unit);
-            self.repairs_for = Some((self.revision, unit));
-        }
+        self.refresh_from_backroom(plan, view.gesture.is_some(), unit, ctx);
         if self.behind_for != Some((self.revision, view.alignment)) {
             for behind in &mut self.behind {
                 behind.comparison = compare(plan, &behind.plan, view.alignment);
@@ -74,12 +92,95 @@ impl Computed {
         self.ghost = ghost(plan, view);
     }
 
+    /// Hands over what is new and takes what is done.
+    fn refresh_from_backroom(
+        &mut self,
+        plan: &Arc<Plan>,
+        is_dragging: bool,
+        unit: TempUnit,
+        ctx: &Context,
+    ) {
+        let wanted = (self.revision, (!is_dragging).then_some(unit));
+        if self.asked_for != Some(wanted) {
+            // The same plan in another unit, or let go of, has the same spread.
+            let wants_spread = self.asked_for.map(|(revision, _)| revision) != Some(self.revision);
+            self.asked_for = Some(wanted);
+            self.repairs.clear();
+            self.jobs += 1;
+            if wants_spread {
+                self.waiting.push_back((self.jobs, Instant::now()));
+            }
+            let job = Job {
+                number: self.jobs,
+                revision: self.revision,
+                wants_spread,
+                plan: Arc::clone(plan),
+                derived: Arc::clone(&self.derived),
+                outlook: Arc::clone(&self.outlook),
+                findings: Arc::clone(&self.findings),
+                repairs_in: wanted.1,
+            };
+            self.backroom.ask(job, ctx);
+        }
+        for Answer { number, found } in self.backroom.answers() {
+            match found {
+                Found::Spread(spread) => self.take_spread(number, spread),
+                Found::Repairs(in_unit, repairs)
+                    if number == self.jobs && Some(in_unit) == wanted.1 =>
+                {
+                    self.repairs = repairs;
+                }
+                Found::Repairs(..) => {}
+            }
+        }
+        let oldest = self.waiting.front();
+        if let Some(left) = oldest.and_then(|(_, since)| STALE_AFTER.checked_sub(since.elapsed())) {
+            ctx.request_repaint_after(left);
+        }
+    }
+
+    /// Takes the spread of a job that is waited for, and of a newer one that took its place for the same plan; another is about a plan
+    /// that is gone.
+    fn take_spread(&mut self, number: u64, spread: Option<Box<Spread>>) {
+        let is_waited_for = self
+            .waiting
+            .front()
+            .is_some_and(|(first, _)| *first <= number);
+        if is_waited_for {
+            self.waiting.retain(|(waiting, _)| number < *waiting);
+            self.spread = spread;
+        }
+    }
+
     /// What follows from the plan.
     pub fn derived(&self) -> &Derived {
         &self.derived
     }
 
-    /// The repairs of the first findings, in their order; empty during a drag.
+    /// What the physical model says of the plan.
+    pub fn outlook(&self) -> &Outlook {
+        &self.outlook
+    }
+
+    /// All that stands against the plan, worst first.
+    pub fn findings(&self) -> &[Finding] {
+        &self.findings
+    }
+
+    /// How far the forecast spreads, if that is known and not long out of date.
+    pub fn spread(&self) -> Option<&Spread> {
+        let is_shown = self.outlook.foreseen().is_some() && !self.is_spread_pending();
+        self.spread.as_deref().filter(|_| is_shown)
+    }
+
+    /// Whether the spread has been behind the plan for long enough to say so.
+    pub fn is_spread_pending(&self) -> bool {
+        self.waiting
+            .front()
+            .is_some_and(|(_, since)| STALE_AFTER <= since.elapsed())
+    }
+
+    /// The repairs of the first findings, in their order; empty during a drag and until they are worked out.
     pub fn repairs(&self) -> &[Option<Repair>] {
         &self.repairs
     }
@@ -110,6 +211,12 @@ impl Computed {
             self.behind.remove(index);
         }
     }
+}
+
+fn figures(plan: &Plan) -> (Arc<Derived>, Arc<Outlook>, Arc<[Finding]>) {
+    let (derived, outlook) = (Derived::of(plan), Outlook::of(plan));
+    let findings = all_findings(&derived, &outlook).into();
+    (Arc::new(derived), Arc::new(outlook), findings)
 }
 
 fn compare(plan: &Plan, other: &Plan, alignment: Alignment) -> Comparison {

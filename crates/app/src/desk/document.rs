@@ -5,9 +5,10 @@ use super::{
     files,
     prefs::Prefs,
     top_bar::SavedState,
+    view_state::Status,
 };
 use chaffinch_craft::{History, Plan};
-use chaffinch_shelf::{FileStamp, plan_from_ron};
+use chaffinch_shelf::{CarriedOver, FileStamp, Opened, plan_from_ron};
 use std::path::{Path, PathBuf};
 
 /// The plan that the program opens on: part of the invented notebook in `examples/`.
@@ -22,6 +23,7 @@ pub struct Document {
     file: Option<PathBuf>,
     stamp: Option<FileStamp>,
     saved_at: String,
+    carried_over: Vec<CarriedOver>,
 }
 
 impl Document {
@@ -47,6 +49,7 @@ impl Document {
             file: None,
             stamp: None,
             saved_at: String::new(),
+            carried_over: Vec::new(),
         }
     }
 
@@ -55,7 +58,11 @@ impl Document {
     /// # Errors
     /// [`Trouble`] to be shown: the file can't be read or holds no plan.
     pub fn open(path: &Path) -> Result<Self, Trouble> {
-        let (plan, stamp) = files::open_plan(path)?;
+        let Opened {
+            plan,
+            stamp,
+            carried_over,
+        } = files::open_plan(path)?;
         Ok(Self {
             history: History::of_saved(plan),
             is_example: false,
@@ -63,12 +70,19 @@ impl Document {
             file: files::plan_file(path).map(Path::to_owned),
             stamp: Some(stamp),
             saved_at: String::new(),
+            carried_over,
         })
     }
 
     /// Whether this is the example that the program opens on.
     pub fn is_example(&self) -> bool {
         self.is_example
+    }
+
+    /// What is to be told of a file of an older version, of which something had to be changed; mostly nothing.
+    pub fn told(&self) -> Option<Status> {
+        let change = self.carried_over.first()?;
+        Some(Status::Done(change.to_string()))
     }
 
     /// The plan's file, if it has one.

@@ -14,7 +14,7 @@ use std::{
 };
 
 use chaffinch_craft::Plan;
-use chaffinch_shelf::{FileStamp, ShelfError, has_changed, save_plan, suggested_file_name};
+use chaffinch_shelf::{FileStamp, Opened, ShelfError, has_changed, save_plan, suggested_file_name};
 use eframe::egui::Context;
 
 use super::{
@@ -268,13 +268,12 @@ impl Wake for NextFrame {
     }
 }
 
-/// Reads a plan file or a neutral JSON file, and what it was like for [`save`].
+/// Reads a plan file or a neutral JSON file: the plan, what the file was like for [`save`], and what an older file had to give up.
 ///
 /// # Errors
 /// [`Trouble`] to be shown: the file can't be read, is too large, or holds no plan.
-pub fn open_plan(path: &Path) -> Result<(Plan, FileStamp), Trouble> {
-    chaffinch_shelf::open_plan(path)
-        .map_err(|error| trouble("The file was not opened", &error, false))
+pub fn open_plan(path: &Path) -> Result<Opened, Trouble> {
+    chaffinch_shelf::open(path).map_err(|error| trouble("The file was not opened", &error, false))
 }
 
 /// Saves `plan` at `path`. `known` is what the file was like when it was opened or saved last; `None` overwrites.
@@ -449,7 +448,7 @@ mod tests {
         assert_eq!(refused, Dialog::ChangedOnDisk(path.clone()));
         assert_eq!(fs::read_to_string(&path).unwrap(), "theirs");
         save(&plan, &path, None).unwrap();
-        assert_eq!(open_plan(&path).unwrap().0, plan);
+        assert_eq!(open_plan(&path).unwrap().plan, plan);
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! The findings, worst first: what stands against the curve, where, and a button that mends it.
+//! The findings, worst first: what stands against the curve as drawn and as forecast, where, and a button that mends it.
 
 use chaffinch_craft::{Finding, count_by_severity};
 use eframe::egui::{Label, ScrollArea, Stroke, Ui};
@@ -6,7 +6,7 @@ use eframe::egui::{Label, ScrollArea, Stroke, Ui};
 use super::{
     ask::Ask,
     model::Model,
-    theme::{Palette, Step, space},
+    theme::{Palette, Step},
     view_state::ViewState,
     widgets::{
         card::card,
@@ -19,15 +19,14 @@ const LEAST_LIST_PX: f32 = 88.0;
 
 /// The card of findings; fills what is left of the column and scrolls inside when it must.
 pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    let findings = &model.derived.findings;
+    let findings = model.findings;
     card(ui, "Findings", &count_by_severity(findings), |ui| {
         if findings.is_empty() {
             let words = "Nothing stands against this curve.";
             ui.add(Label::new(Step::Body.text(words).color(Palette::of(ui).text2)).wrap());
             return;
         }
-        // The frame's own margin comes below the list.
-        let height_px = (ui.available_height() - space::INNER).max(LEAST_LIST_PX);
+        let height_px = ui.available_height().max(LEAST_LIST_PX);
         let list = ScrollArea::vertical()
             .id_salt("findings")
             .max_height(height_px)

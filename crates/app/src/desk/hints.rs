@@ -1,15 +1,17 @@
-//! At most three notes on the chart at the first start; each goes when what it says was done, or when it is closed.
+//! At most three notes at a time on the chart at the first start; each goes when what it says was done, or when it is closed.
 
 use eframe::egui::{
     Align, Area, Color32, Frame, Id, Label, Layout, Margin, Order, Pos2, Rect, Shape, Stroke, Ui,
     Vec2, pos2, vec2,
 };
 
-use chaffinch_craft::{Edit, FinishEdit};
+use chaffinch_craft::{Edit, FinishEdit, Severity};
 use chaffinch_curve::PointEdit;
 
 use super::{
     ask::Ask,
+    lanes::LaneFrame,
+    model::Model,
     paint::icons::Icon,
     prefs::Prefs,
     theme::{Palette, Step, radius, space},
@@ -26,6 +28,10 @@ const CLOSE_PX: f32 = 28.0;
 const CLEARANCE_PX: f32 = 18.0;
 /// How far from its anchor a note may lie, nearest first, in points.
 const DISTANCES_PX: [f32; 6] = [36.0, 60.0, 90.0, 130.0, 180.0, 240.0];
+/// Most notes that are shown at a time.
+const MOST: usize = 3;
+/// Where along the roast the edge of reach is pointed at, as shares of it, the best first.
+const REACH_SHARES: [f64; 5] = [0.4, 0.3, 0.5, 0.2, 0.6];
 /// Directions from the anchor that are tried, the best first: below right of a rising curve is free ground.
 const DIRECTIONS: [(f32, f32); 8] = [
     (0.8, 1.0),
@@ -45,13 +51,20 @@ pub enum Hint {
     DragPoint,
     /// Choose or drag a finish.
     Finish,
+    /// What the machine can't do.
+    Reach,
     /// Type exact numbers.
     TypeNumbers,
 }
 
 impl Hint {
-    /// All notes; the one with the least choice of place comes first.
-    pub const ALL: [Self; 3] = [Self::Finish, Self::DragPoint, Self::TypeNumbers];
+    /// All notes; the one with the least choice of place comes first. The last waits until one of the others has gone.
+    pub const ALL: [Self; 4] = [
+        Self::Finish,
+        Self::DragPoint,
+        Self::Reach,
+        Self::TypeNumbers,
+    ];
 
     /// The note's bit in [`Prefs::hints_done`].
     pub fn bit(self) -> u8 {
@@ -59,6 +72,7 @@ impl Hint {
             Self::DragPoint => 1,
             Self::Finish => 2,
             Self::TypeNumbers => 4,
+            Self::Reach => 8,
         }
     }
 
@@ -80,6 +94,9 @@ impl Hint {
         match self {
             Self::DragPoint => "Drag a point: everything follows.",
             Self::Finish => "This is where the roast stops: choose or drag a finish.",
+            Self::Reach => {
+                "What your machine can't do: leave the hatching. Draw a stretch too steep and read the findings."
+            }
             Self::TypeNumbers => "Type exact numbers here.",
         }
     }
@@ -89,6 +106,7 @@ impl Hint {
         match self {
             Self::DragPoint => "Close the note on dragging",
             Self::Finish => "Close the note on finishes",
+            Self::Reach => "Close the note on reach",
             Self::TypeNumbers => "Close the note on exact numbers",
         }
     }
@@ -101,6 +119,10 @@ pub struct HintAnchors<'a> {
     pub point: Pos2,
     /// The tip of the chosen finish's tab.
     pub finish: Pos2,
+    /// The edge of reach; nothing where there is none in sight.
+    pub reach: Option<Pos2>,
+    /// Something was drawn that the machine can't do.
+    pub is_reach_known: bool,
     /// The exact fields.
     pub fields: Pos2,
     /// Handles and finish tabs.
@@ -109,22 +131,49 @@ pub struct HintAnchors<'a> {
     pub bounds: Rect,
 }
 
+/// A place on the edge of reach that is in sight in the temperature lane `lane`: what the machine can't do begins there.
+pub fn edge_of_reach(model: &Model<'_>, lane: &LaneFrame) -> Option<Pos2> {
+    let corridor = &model.outlook.corridor;
+    let seconds = corridor.highest_c.len() as f64;
+    let places = REACH_SHARES.into_iter().flat_map(|share| {
+        let second = (share * seconds) as usize;
+        [&corridor.highest_c, &corridor.lowest_c]
+            .into_iter()
+            .filter_map(move |edge_c| edge_c.get(second).map(|&c| (second as f64, c)))
+    });
+    places
+        .map(|(time_s, temp_c)| lane.screen_from(time_s, temp_c))
+        .find(|place| lane.rect.contains(*place))
+}
+
+/// Whether the note on reach has done its work: something was drawn that the machine can't do, and the findings say so.
+pub fn knows_reach(model: &Model<'_>) -> bool {
+    let mut findings = model.outlook.findings.iter();
+    findings.any(|finding| finding.severity() >= Severity::Caution)
+}
+
 /// Shows the notes that haven't done their work.
 pub fn ui(prefs: &Prefs, anchors: &HintAnchors<'_>, asks: &mut Vec<Ask>, ui: &Ui) {
     let around = |center: &Pos2| Rect::from_center_size(*center, Vec2::splat(2.0 * CLEARANCE_PX));
+    if anchors.is_reach_known && !Hint::Reach.is_done(prefs) {
+        asks.push(Ask::HintDone(Hint::Reach));
+    }
     let taken: Vec<Rect> = anchors.handles.iter().map(around).collect();
     let mut notes = Vec::new();
-    for hint in Hint::ALL.into_iter().filter(|hint| !hint.is_done(prefs)) {
+    let waiting = Hint::ALL.into_iter().filter(|hint| !hint.is_done(prefs));
+    for hint in waiting.take(MOST) {
         let anchor = match hint {
-            Hint::DragPoint => anchors.point,
-            Hint::Finish => anchors.finish,
-            Hint::TypeNumbers => anchors.fields,
+            Hint::DragPoint => Some(anchors.point),
+            Hint::Finish => Some(anchors.finish),
+            Hint::Reach => anchors.reach,
+            Hint::TypeNumbers => Some(anchors.fields),
         };
+        let Some(anchor) = anchor else { continue };
         // The fields lie at the foot of the window, far below the lane.
         let lowest_px = anchors.bounds.bottom().max(anchor.y - space::NEAR);
         let bounds = match hint {
             Hint::TypeNumbers => anchors.bounds.with_max_y(lowest_px),
-            Hint::DragPoint | Hint::Finish => anchors.bounds,
+            Hint::DragPoint | Hint::Finish | Hint::Reach => anchors.bounds,
         };
         // Without free ground there is no note: it would hide what it speaks of.
         let Some(rect) = placed(anchor, note_size(hint, ui), bounds, &taken, &notes) else {

@@ -5,6 +5,7 @@
 
 pub mod ask;
 pub mod axis;
+pub mod backroom;
 mod carry_out;
 pub mod clipboard;
 pub mod commands;

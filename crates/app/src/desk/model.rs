@@ -1,6 +1,9 @@
 //! What the views read: a plan and everything that was computed from it. Nothing here can be changed by a view.
 
-use chaffinch_craft::{Alignment, Comparison, Derived, History, Plan, Repair, units::TempUnit};
+use chaffinch_craft::{
+    Alignment, Comparison, Derived, Finding, History, Outlook, Plan, Repair, Spread,
+    units::TempUnit,
+};
 use std::{path::Path, sync::Arc};
 
 /// A plan laid behind the curve.
@@ -30,6 +33,14 @@ pub struct Model<'a> {
     pub plan: &'a Plan,
     /// What follows from it.
     pub derived: &'a Derived,
+    /// What the physical model says of it.
+    pub outlook: &'a Outlook,
+    /// How far the forecast spreads; nothing without a forecast or before it is there. In a drag it may be some frames old.
+    pub spread: Option<&'a Spread>,
+    /// The spread is being worked on, and that takes long enough to say so.
+    pub is_spread_pending: bool,
+    /// All that stands against the plan as drawn and as forecast, worst first.
+    pub findings: &'a [Finding],
     /// Its past and future.
     pub history: &'a History,
     /// The unit that temperatures are shown in.
@@ -40,7 +51,7 @@ pub struct Model<'a> {
     pub alignment: Alignment,
     /// The preview, if one is open.
     pub ghost: Option<&'a Ghost>,
-    /// The repair for each finding, in the order of `derived.findings`; empty during a drag.
+    /// The repair for each finding, in the order of `findings`; empty during a drag and until they are worked out.
     pub repairs: &'a [Option<Repair>],
     /// The plan's file, if it has one.
     pub file: Option<&'a Path>,
@@ -50,10 +61,19 @@ pub struct Model<'a> {
 
 impl<'a> Model<'a> {
     /// A model of the plan alone: °C, nothing behind, no preview.
-    pub fn new(plan: &'a Plan, derived: &'a Derived, history: &'a History) -> Self {
+    pub fn new(
+        plan: &'a Plan,
+        derived: &'a Derived,
+        outlook: &'a Outlook,
+        history: &'a History,
+    ) -> Self {
         Self {
             plan,
             derived,
+            outlook,
+            spread: None,
+            is_spread_pending: false,
+            findings: &[],
             history,
             unit: TempUnit::Celsius,
             behind: &[],

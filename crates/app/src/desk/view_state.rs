@@ -7,12 +7,12 @@ use super::{
     model::Behind,
     window_span::{Lane, ViewHistory},
 };
-use chaffinch_craft::{Alignment, Derived, GestureId, Plan, TransformForm};
+use chaffinch_craft::{Alignment, Derived, GestureId, Outlook, Plan, TransformForm};
 use chaffinch_curve::{PointId, SetpointCurve};
 use eframe::egui::Pos2;
 use std::collections::BTreeSet;
 
-/// Which sheets of the left column are folded.
+/// Which sheets of the left column are folded, and which parts of them are open that are folded at first.
 #[derive(Clone, Copy, Debug, Default)]
 #[expect(
     clippy::struct_excessive_bools,
@@ -27,6 +27,14 @@ pub struct Folds {
     pub room: bool,
     /// The list of plans behind the curve.
     pub behind: bool,
+    /// The part of the coffee sheet that is rarely needed is open.
+    pub coffee_rest_open: bool,
+    /// The part of the machine sheet that is rarely needed is open.
+    pub machine_rest_open: bool,
+    /// The sheet of everyday variation is open.
+    pub variation_open: bool,
+    /// The column was seen at its height, and what doesn't fit was folded.
+    pub fitted: bool,
 }
 
 /// What the drawer at the foot shows.
@@ -59,6 +67,10 @@ pub enum Status {
 pub struct HeldScales {
     /// How far the difference lane reaches to both sides of zero, in °C.
     pub difference_c: Option<f64>,
+    /// Which of its places head and legend of the effort lane have …
+    pub effort_head: Option<usize>,
+    /// … and those of the lane of the rate of rise.
+    pub rise_head: Option<usize>,
     /// Top of the ladder of finishes, in points of the screen.
     pub ladder_top_px: Option<f32>,
 }
@@ -133,10 +145,10 @@ pub struct ViewState {
 }
 
 impl ViewState {
-    /// The first look at a plan: all of it, nothing selected, nothing open.
-    pub fn of(plan: &Plan, derived: &Derived) -> Self {
+    /// The first look at a plan: all of it and of its forecast, nothing selected, nothing open.
+    pub fn of(plan: &Plan, derived: &Derived, outlook: &Outlook) -> Self {
         Self {
-            lanes: ViewHistory::new(fit::whole_plan(plan, derived)),
+            lanes: ViewHistory::new(fit::whole_plan(plan, derived, outlook)),
             lane_sizes: LaneSizes::default(),
             selection: BTreeSet::new(),
             current: None,

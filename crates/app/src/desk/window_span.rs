@@ -54,11 +54,11 @@ pub const RISE_LIMITS: SpanLimits = SpanLimits {
     },
     least_width: 1.0 / 60.0,
 };
-/// Limits of the airflow axis, in %.
-pub const AIRFLOW_LIMITS: SpanLimits = SpanLimits {
+/// Limits of the axis of efforts, in %.
+pub const EFFORT_LIMITS: SpanLimits = SpanLimits {
     widest: Span {
         from: -20.0,
-        to: 120.0,
+        to: 140.0,
     },
     least_width: 5.0,
 };
@@ -156,20 +156,20 @@ pub enum Lane {
     Temperature,
     /// Rate of rise, in °C/s.
     Rise,
-    /// Airflow, in %.
-    Airflow,
+    /// Effort of heater and air, in %.
+    Effort,
 }
 
 impl Lane {
     /// All lanes from the top.
-    pub const ALL: [Self; 3] = [Self::Temperature, Self::Rise, Self::Airflow];
+    pub const ALL: [Self; 3] = [Self::Temperature, Self::Rise, Self::Effort];
 
     /// Limits of the lane's value axis.
     pub fn limits(self) -> SpanLimits {
         match self {
             Self::Temperature => TEMP_LIMITS,
             Self::Rise => RISE_LIMITS,
-            Self::Airflow => AIRFLOW_LIMITS,
+            Self::Effort => EFFORT_LIMITS,
         }
     }
 }
@@ -183,8 +183,8 @@ pub struct LaneView {
     pub temp_c: Span,
     /// Lane of the rate of rise, in °C/s.
     pub rise_c_per_s: Span,
-    /// Airflow lane, in %.
-    pub airflow_percent: Span,
+    /// Effort lane, in %.
+    pub effort_percent: Span,
 }
 
 impl LaneView {
@@ -193,7 +193,7 @@ impl LaneView {
         match lane {
             Lane::Temperature => self.temp_c,
             Lane::Rise => self.rise_c_per_s,
-            Lane::Airflow => self.airflow_percent,
+            Lane::Effort => self.effort_percent,
         }
     }
 
@@ -209,8 +209,8 @@ impl LaneView {
                 rise_c_per_s: span,
                 ..self
             },
-            Lane::Airflow => Self {
-                airflow_percent: span,
+            Lane::Effort => Self {
+                effort_percent: span,
                 ..self
             },
         }
@@ -371,7 +371,7 @@ mod tests {
                 to: 240.0,
             },
             rise_c_per_s: Span { from: 0.0, to: 0.5 },
-            airflow_percent: Span {
+            effort_percent: Span {
                 from: 0.0,
                 to: 100.0,
             },

@@ -2,6 +2,7 @@
 
 use super::{
     ask::Ask,
+    backroom::Backroom,
     clipboard,
     computed::Computed,
     dialogs::{self, Dialog},
@@ -56,7 +57,12 @@ pub struct Workbench {
 
 impl Workbench {
     /// A desk with the example plan, or with `file` if it can be opened; if not, the trouble is shown.
-    pub fn new(file: Option<&Path>, prefs: Prefs, chooser: Box<dyn PathChooser>) -> Self {
+    pub fn new(
+        file: Option<&Path>,
+        prefs: Prefs,
+        chooser: Box<dyn PathChooser>,
+        backroom: Backroom,
+    ) -> Self {
         let mut trouble = None;
         let document = match file.map(Document::open) {
             None => Document::example(),
@@ -66,8 +72,13 @@ impl Workbench {
                 Document::example()
             }
         };
-        let computed = Computed::of(&document.history);
-        let mut view = ViewState::of(document.history.plan(), computed.derived());
+        let computed = Computed::of(&document.history, backroom);
+        let mut view = ViewState::of(
+            document.history.plan(),
+            computed.derived(),
+            computed.outlook(),
+        );
+        view.status = document.told();
         // Cautions come first; the trouble follows them.
         let next_dialog = if prefs.cautions_read {
             view.dialog = trouble;
@@ -99,16 +110,21 @@ impl Workbench {
     pub fn ui(&mut self, ui: &mut Ui) {
         let mut asks: Vec<Ask> = self.files.poll(ui.ctx()).into_iter().collect();
         let waiting = std::mem::take(&mut self.next_frame);
-        self.computed
-            .refresh(&self.document.history, &self.view, self.prefs.unit());
+        self.computed.refresh(
+            &self.document.history,
+            &self.view,
+            self.prefs.unit(),
+            ui.ctx(),
+        );
         // Only after a change: a view that the user chose of a plan stays as it is.
         let revision = self.document.history.revision();
         if self.view.gesture.is_none() && self.whole.0 != revision {
             let shown = self.view.lanes.current();
-            let (plan, derived) = (self.document.history.plan(), self.computed.derived());
-            let grown = lanes::fit::grown(shown, &self.whole.1, plan, derived);
+            let plan = self.document.history.plan();
+            let (derived, outlook) = (self.computed.derived(), self.computed.outlook());
+            let grown = lanes::fit::grown(shown, &self.whole.1, plan, (derived, outlook));
             self.view.lanes.go(grown, ViewStep::Continues);
-            self.whole = (revision, lanes::fit::whole_plan(plan, derived));
+            self.whole = (revision, lanes::fit::whole_plan(plan, derived, outlook));
         }
         self.panels(&mut asks, ui);
         self.keys(&mut asks, ui);
@@ -131,6 +147,10 @@ impl Workbench {
         let model = Model {
             plan: &plan,
             derived: self.computed.derived(),
+            outlook: self.computed.outlook(),
+            spread: self.computed.spread(),
+            is_spread_pending: self.computed.is_spread_pending(),
+            findings: self.computed.findings(),
             history: &self.document.history,
             unit: self.prefs.unit(),
             behind: self.computed.behind(),
@@ -164,6 +184,8 @@ impl Workbench {
             let anchors = hints::HintAnchors {
                 point: anchors.point,
                 finish: anchors.finish,
+                reach: hints::edge_of_reach(&model, &lane),
+                is_reach_known: hints::knows_reach(&model),
                 fields,
                 handles: &anchors.handles,
                 bounds: anchors.lane,
@@ -321,7 +343,7 @@ fn right_column(
                 .auto_shrink(false)
                 .show(ui, |ui| {
                     outcome::ui(model, view, asks, ui);
-                    ui.add_space(theme::space::NEAR);
+                    ui.add_space(theme::space::TIGHT);
                     findings_list::ui(model, view, asks, ui);
                 });
         });
@@ -345,7 +367,12 @@ impl WorkbenchApp {
             .unwrap_or_default();
         show_theme(&cc.egui_ctx, prefs.theme);
         Self {
-            workbench: Workbench::new(file, prefs, Box::new(NativeChooser::new(cc))),
+            workbench: Workbench::new(
+                file,
+                prefs,
+                Box::new(NativeChooser::new(cc)),
+                Backroom::worker(),
+            ),
             title: String::new(),
             places: Places::from_environment(),
         }

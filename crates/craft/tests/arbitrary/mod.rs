@@ -1,12 +1,13 @@
 //! Random plans and random edits, sensible and nonsensical alike, for property tests.
 
 use chaffinch_craft::{
-    AirEdit, AirId, AirShape, Boundary, Edit, FinishEdit, FinishId, Given, Knowledge, LotNumber,
-    LotText, MarkName, Plan, RatioRange,
+    AirEdit, AirId, AirShape, Boundary, Edit, FinishEdit, FinishId, Given, Knowledge, LotText,
+    MarkName, NumberName, Plan, RatioRange, SheetNumber,
 };
 use chaffinch_curve::{
     ControlPoint, CurvePoint, Lock, Offset, PointEdit, PointId, Segment, SetpointCurve, Shape,
 };
+use chaffinch_twin::FeedForward;
 use proptest::{prelude::*, sample::select};
 
 /// A roast-like plan: 3 to 12 points, rising.
@@ -97,8 +98,6 @@ fn single_edit() -> impl Strategy<Value = Edit> {
     let finish = || (1..6_u32).prop_map(FinishId);
     let temp_c = || 90.0..330.0_f64;
     let air = || (1..5_u32).prop_map(AirId);
-    let given = (0.0..2500.0_f64, select(Knowledge::ALL.to_vec()))
-        .prop_map(|(value, knowledge)| Given { value, knowledge });
     prop_oneof![
         8 => point_edit().prop_map(Edit::Points),
         1 => (select(Boundary::ALL.to_vec()), 5.0..800.0_f64)
@@ -123,8 +122,8 @@ fn single_edit() -> impl Strategy<Value = Edit> {
         1 => prop_oneof![
             "[a-zé\n]{0,8}".prop_map(Edit::SetTitle),
             (select(LotText::ALL.to_vec()), "[a-z ]{0,8}").prop_map(|(field, text)| Edit::LotText(field, text)),
-            (select(LotNumber::ALL.to_vec()), prop::option::of(given))
-                .prop_map(|(field, given)| Edit::LotNumber(field, given)),
+            number().prop_map(|(name, given)| Edit::Number(name, given)),
+            select(vec![FeedForward::None, FeedForward::AirToSetpoint]).prop_map(Edit::FeedForward),
             (50.0..400.0_f64).prop_map(Edit::MachineCeiling),
             "[a-zé\n]{0,20}".prop_map(|text| Edit::SetNotes(text.repeat(4))),
             (0.0..0.3_f64, 0.31..1.0_f64)
@@ -133,4 +132,32 @@ fn single_edit() -> impl Strategy<Value = Edit> {
             "[a-zé\n]{0,8}".prop_map(Edit::RoomName),
         ],
     ]
+}
+
+/// A number of any sheet: within its range, at either end of it, outside, or cleared.
+pub(crate) fn number() -> impl Strategy<Value = (NumberName, Option<Given>)> {
+    fn names<K: SheetNumber>(name: impl Fn(K) -> NumberName) -> Vec<NumberName> {
+        K::ALL.iter().map(|&number| name(number)).collect()
+    }
+    let all = [
+        names(NumberName::Lot),
+        names(NumberName::Machine),
+        names(NumberName::Room),
+        names(NumberName::Variation),
+    ];
+    let share = prop_oneof![
+        6 => 0.0..=1.0_f64,
+        1 => Just(0.0),
+        1 => Just(1.0),
+        1 => Just(1.5),
+    ];
+    let given = prop::option::weighted(0.9, (share, select(Knowledge::ALL.to_vec())));
+    (select(all.concat()), given).prop_map(|(name, given)| {
+        let facts = name.facts();
+        let given = given.map(|(share, knowledge)| Given {
+            value: facts.least + share * (facts.most - facts.least),
+            knowledge,
+        });
+        (name, given)
+    })
 }

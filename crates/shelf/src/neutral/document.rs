@@ -1,8 +1,11 @@
 //! The computed parts of the neutral format, and the document that holds all parts, in the order of the file.
 
-use super::sheets::{AirflowObject, CurveObject, LotObject, MachineObject, RoomObject};
+use super::drawing::{AirflowObject, CurveObject};
+use super::number_list;
+use super::sheets::{LotObject, MachineObject, RoomObject};
 use super::units::Units;
 use crate::samples::SampleColumns;
+use chaffinch_craft::Variation;
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -22,6 +25,8 @@ pub(super) struct Document<'a> {
     pub(super) lot: LotObject,
     pub(super) machine: MachineObject,
     pub(super) room: RoomObject,
+    #[serde(with = "number_list")]
+    pub(super) variation: Variation,
     pub(super) samples: SampleColumns,
 }
 

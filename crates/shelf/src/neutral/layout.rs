@@ -1,6 +1,10 @@
 //! How neutral JSON is laid out: one line a point, ten numbers a row, so that people can read it and compare versions.
 
-use serde_json::ser::{CompactFormatter, Formatter};
+use serde::Serialize;
+use serde_json::{
+    Serializer,
+    ser::{CompactFormatter, Formatter},
+};
 use std::io::{Result, Write};
 
 /// Objects this deep take one line.
@@ -9,9 +13,27 @@ const ONE_LINE_DEPTH: usize = 4;
 const NUMBERS_A_ROW: usize = 10;
 const INDENT: &[u8] = b"  ";
 
+/// The JSON text of `document`, laid out.
+///
+/// # Panics
+/// Never: the documents here are plain structs, which can be written as JSON, and JSON is UTF-8.
+#[expect(
+    clippy::expect_used,
+    reason = "plain structs of finite numbers and texts always serialise"
+)]
+pub(super) fn json_text(document: &impl Serialize) -> String {
+    let mut text = Vec::new();
+    let mut serializer = Serializer::with_formatter(&mut text, Layout::default());
+    document
+        .serialize(&mut serializer)
+        .expect("the document is made of numbers and texts only");
+    text.push(b'\n');
+    String::from_utf8(text).expect("JSON is UTF-8")
+}
+
 /// A formatter for documents whose lists hold objects or floating-point numbers only.
 #[derive(Default)]
-pub(super) struct Layout {
+struct Layout {
     /// Objects and lists open here.
     depth: usize,
     /// Numbers written in the list that is open.

@@ -5,8 +5,12 @@
 
 mod comparison_report;
 mod document;
+mod drawing;
+mod forecast_figures;
+mod forecast_report;
 mod layout;
 mod lists;
+mod number_list;
 mod read;
 mod report;
 mod sheets;
@@ -14,6 +18,8 @@ mod units;
 mod write;
 
 pub use comparison_report::ComparisonReport;
+pub use forecast_report::ForecastReport;
+pub(crate) use read::carry_over_neutral;
 pub use read::plan_from_neutral;
 pub use report::{FindingReport, PlanReport};
 pub use write::plan_to_neutral;

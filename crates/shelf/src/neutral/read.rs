@@ -1,16 +1,19 @@
 //! Reading a plan out of neutral JSON. Unknown keys and everything computed are ignored.
 
 use super::{
-    sheets::{AirflowObject, CurveObject, LotObject, MachineObject, RoomObject},
+    drawing::{AirflowObject, CurveObject},
+    number_list,
+    sheets::{LotObject, MachineObject, RoomObject},
     units::Units,
 };
 use crate::{
+    carried_over::CarriedOver,
     checked_list::{check_finishes, read_list},
     checked_value,
     text_error::{Place, TextError, TextFormat, printable},
     version::{NEUTRAL_FORMAT, NEUTRAL_MAJOR},
 };
-use chaffinch_craft::{Finish, FinishId, FinishLadder, Plan, PlanParts};
+use chaffinch_craft::{Finish, FinishId, FinishLadder, Plan, PlanParts, Variation};
 use chaffinch_curve::Marks;
 use serde::{Deserialize, Deserializer, de::DeserializeOwned};
 use serde_json::error::Category;
@@ -41,6 +44,8 @@ struct Body {
     lot: LotObject,
     machine: MachineObject,
     room: RoomObject,
+    #[serde(default, with = "number_list")]
+    variation: Variation,
 }
 
 #[derive(Deserialize)]
@@ -68,6 +73,11 @@ struct Ladder {
 /// [`TextError`]: nothing in it, another format, a higher major version, other units, not well-formed (with line and
 /// column), or a broken rule.
 pub fn plan_from_neutral(text: &str) -> Result<Plan, TextError> {
+    carry_over_neutral(text).map(|(plan, _)| plan)
+}
+
+/// As [`plan_from_neutral`], with what had to be changed because a plan may no longer have it.
+pub(crate) fn carry_over_neutral(text: &str) -> Result<(Plan, Vec<CarriedOver>), TextError> {
     if text.trim().is_empty() {
         return Err(TextError::Empty);
     }
@@ -83,6 +93,7 @@ pub fn plan_from_neutral(text: &str) -> Result<Plan, TextError> {
             found: body.finishes.chosen.len(),
         });
     };
+    let (machine, told) = body.machine.into_machine();
     let parts = PlanParts {
         title: body.title,
         notes: body.notes,
@@ -94,10 +105,11 @@ pub fn plan_from_neutral(text: &str) -> Result<Plan, TextError> {
         },
         finishes: FinishLadder::new(body.finishes.finishes, chosen)?,
         lot: body.lot.into_lot()?,
-        machine: body.machine.into_machine(),
+        machine,
         room: body.room.into_room(),
+        variation: body.variation,
     };
-    Ok(Plan::new(parts)?)
+    Ok((Plan::new(parts)?, told.into_iter().collect()))
 }
 
 fn check_head(head: &Head) -> Result<(), TextError> {

@@ -1,12 +1,16 @@
-//! What follows from a plan, as JSON for programs: the computed parts of the neutral format, and the findings.
+//! What follows from a plan, as JSON for programs: the computed parts of the neutral format, the forecast in
+//! figures, and the findings.
 
 use super::{
     document::{Drop, Finish, Mark, Phase},
+    forecast_figures::ForecastFigures,
     units::{OURS, Units},
     write,
 };
 use crate::samples::rounded;
-use chaffinch_craft::{Derived, Finding as CraftFinding, Plan, units::TempUnit};
+use chaffinch_craft::{
+    Derived, Finding as CraftFinding, Outlook, Plan, all_findings, units::TempUnit,
+};
 use serde::Serialize;
 
 /// The figures of one plan; part of a larger report or the whole of it.
@@ -18,6 +22,7 @@ pub struct PlanReport<'a> {
     finishes: Vec<Finish<'a>>,
     phases: Vec<Phase>,
     drop: Drop<'a>,
+    forecast: ForecastFigures,
     findings: Vec<FindingReport>,
 }
 
@@ -32,8 +37,9 @@ pub struct FindingReport {
 }
 
 impl<'a> PlanReport<'a> {
-    /// The figures of `plan`, in the units of the neutral format.
-    pub fn of(plan: &'a Plan, derived: &Derived) -> Self {
+    /// The figures of `plan`, drawn and forecast, in the units of the neutral format.
+    pub fn of(plan: &'a Plan, derived: &Derived, outlook: &Outlook) -> Self {
+        let findings = all_findings(derived, outlook);
         Self {
             title: &plan.title,
             units: OURS,
@@ -41,7 +47,8 @@ impl<'a> PlanReport<'a> {
             finishes: write::finishes(plan, &derived.finishes),
             phases: write::phases(&derived.phases),
             drop: write::drop_of(plan, &derived.phases),
-            findings: derived.findings.iter().map(FindingReport::of).collect(),
+            forecast: ForecastFigures::of(plan, derived, outlook, None),
+            findings: findings.iter().map(FindingReport::of).collect(),
         }
     }
 }

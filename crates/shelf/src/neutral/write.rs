@@ -2,8 +2,9 @@
 
 use super::{
     document::{Document, Drop, Finish, Generator, Mark, Passage, Phase, Span},
-    layout::Layout,
-    sheets::{AirflowObject, CurveObject, LotObject, MachineObject, RoomObject},
+    drawing::{AirflowObject, CurveObject},
+    layout,
+    sheets::{LotObject, MachineObject, RoomObject},
     units::OURS,
 };
 use crate::{
@@ -12,26 +13,11 @@ use crate::{
 };
 use chaffinch_craft::{Derived, FinishOutcome, Plan};
 use chaffinch_curve::{Passage as CurvePassage, Phase as CurvePhase, Phases, Reach};
-use serde::Serialize;
-use serde_json::Serializer;
 
 /// The neutral JSON of a plan. The same plan gives the same bytes; control points are exact, computed values are
 /// rounded to a millionth of their unit.
-///
-/// # Panics
-/// Never: every value of a plan can be written as JSON, and JSON is UTF-8.
-#[expect(
-    clippy::expect_used,
-    reason = "plain structs of finite numbers and texts always serialise"
-)]
 pub fn plan_to_neutral(plan: &Plan) -> String {
-    let mut text = Vec::new();
-    let mut serializer = Serializer::with_formatter(&mut text, Layout::default());
-    document(plan)
-        .serialize(&mut serializer)
-        .expect("the document is made of numbers and texts only");
-    text.push(b'\n');
-    String::from_utf8(text).expect("JSON is UTF-8")
+    layout::json_text(&document(plan))
 }
 
 fn document(plan: &Plan) -> Document<'_> {
@@ -55,6 +41,7 @@ fn document(plan: &Plan) -> Document<'_> {
         lot: LotObject::of(&plan.lot),
         machine: MachineObject::of(&plan.machine),
         room: RoomObject::of(&plan.room),
+        variation: plan.variation.clone(),
         samples: SampleColumns::of(plan),
     }
 }

@@ -2,9 +2,10 @@
 
 use chaffinch_craft::{
     AirId, AirPoint, AirShape, AirflowSchedule, Finish, FinishId, FinishLadder, Given, Knowledge,
-    Lot, LotNumber, Machine, Plan, PlanParts, RatioRange, Room,
+    Lot, Machine, MachineNumber, Numbers, Plan, PlanParts, RatioRange, Room, SheetNumber, limits,
 };
 use chaffinch_curve::{ControlPoint, Lock, Marks, PointId, Segment, SetpointCurve, Shape};
+use chaffinch_twin::FeedForward;
 use proptest::{
     collection::vec,
     prelude::{Just, Strategy, any, prop_oneof},
@@ -129,33 +130,63 @@ fn finishes() -> impl Strategy<Value = FinishLadder> {
         })
 }
 
-fn given(field: LotNumber) -> impl Strategy<Value = Option<Given>> {
-    let (least, most) = field.range();
-    let given = (number(least, most), select(Knowledge::ALL.to_vec()))
+fn given<K: SheetNumber>(number_of_sheet: K) -> impl Strategy<Value = Option<Given>> {
+    let facts = number_of_sheet.facts();
+    let given = (
+        number(facts.least, facts.most),
+        select(Knowledge::ALL.to_vec()),
+    )
         .prop_map(|(value, knowledge)| Some(Given { value, knowledge }));
     prop_oneof![Just(None), given]
 }
 
+/// Any numbers of one sheet.
+fn numbers<K: SheetNumber>() -> impl Strategy<Value = Numbers<K>> {
+    let all: Vec<_> = K::ALL.iter().map(|&number| given(number)).collect();
+    all.prop_map(|all| {
+        let entered = K::ALL.iter().zip(all);
+        entered
+            .filter_map(|(&number, given)| Some((number, given?)))
+            .collect()
+    })
+}
+
 fn lot() -> impl Strategy<Value = Lot> {
     let texts = (line(), line(), line(), line(), notes());
-    let numbers = (
-        given(LotNumber::Altitude),
-        given(LotNumber::Density),
-        given(LotNumber::Moisture),
-        given(LotNumber::ScreenSize),
-    );
-    (texts, numbers, 0.0..0.5, 0.5..=1.0).prop_map(|(texts, numbers, least, most)| Lot {
+    (texts, numbers(), 0.0..0.5, 0.5..=1.0).prop_map(|(texts, numbers, least, most)| Lot {
         name: texts.0,
         origin: texts.1,
         process: texts.2,
         harvest: texts.3,
         notes: texts.4,
-        altitude_m: numbers.0,
-        density_g_per_l: numbers.1,
-        moisture_percent: numbers.2,
-        screen_size: numbers.3,
+        numbers,
         wished_development: RatioRange::new(least, most).unwrap(),
     })
+}
+
+fn machine() -> impl Strategy<Value = Machine> {
+    let (least_c, most_c) = limits::CEILING_RANGE_C;
+    let feed_forward = select(vec![FeedForward::None, FeedForward::AirToSetpoint]);
+    (line(), number(least_c, most_c), feed_forward, numbers()).prop_map(
+        |(name, ceiling_c, feed_forward, mut numbers)| {
+            let dose_g = |number| numbers.known(number).map(|given: Given| given.value);
+            if dose_g(MachineNumber::LeastDose) > dose_g(MachineNumber::GreatestDose) {
+                // A batch range upside down is no plan.
+                numbers.set(MachineNumber::LeastDose, None);
+                numbers.set(MachineNumber::GreatestDose, None);
+            }
+            Machine {
+                name,
+                ceiling_c,
+                feed_forward,
+                numbers,
+            }
+        },
+    )
+}
+
+fn room() -> impl Strategy<Value = Room> {
+    (line(), numbers()).prop_map(|(name, numbers)| Room { name, numbers })
 }
 
 /// Any plan that the model allows (with at most 40 points and short texts).
@@ -164,34 +195,23 @@ pub(crate) fn plan() -> impl Strategy<Value = Plan> {
         colour_change_c,
         first_crack_c,
     });
-    let names = (line(), line(), line());
-    (
-        names,
-        notes(),
-        curve(),
-        airflow(),
-        marks,
-        finishes(),
-        lot(),
-        number(100.0, 320.0),
-    )
-        .prop_map(
-            |((title, machine, room), notes, curve, airflow, marks, finishes, lot, ceiling_c)| {
-                Plan::new(PlanParts {
-                    title,
-                    notes,
-                    curve,
-                    airflow,
-                    marks,
-                    finishes,
-                    lot,
-                    machine: Machine {
-                        name: machine,
-                        ceiling_c,
-                    },
-                    room: Room { name: room },
-                })
-                .unwrap()
-            },
-        )
+    let drawn = (curve(), airflow(), marks, finishes());
+    let sheets = (lot(), machine(), room(), numbers());
+    (line(), notes(), drawn, sheets).prop_map(|(title, notes, drawn, sheets)| {
+        let (curve, airflow, marks, finishes) = drawn;
+        let (lot, machine, room, variation) = sheets;
+        Plan::new(PlanParts {
+            title,
+            notes,
+            curve,
+            airflow,
+            marks,
+            finishes,
+            lot,
+            machine,
+            room,
+            variation,
+        })
+        .unwrap()
+    })
 }

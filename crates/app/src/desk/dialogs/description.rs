@@ -13,8 +13,8 @@ use crate::desk::{
 
 /// Shows the sentence that a screen reader speaks, and all figures as text beneath it.
 pub(super) fn ui(model: &Model<'_>, asks: &mut Vec<Ask>, ui: &Ui) {
-    let spoken = describe_curve(model.plan, model.derived, model.unit);
-    let figures = summary_text(model.plan, model.derived, model.unit);
+    let spoken = describe_curve(model.plan, model.derived, model.outlook, model.unit);
+    let figures = summary_text(model.plan, model.derived, model.outlook, model.unit);
     modal(
         ui,
         "The curve in words",

@@ -256,7 +256,7 @@ fn pick(view: &mut ViewState, curve: &SetpointCurve, id: PointId, modifiers: Mod
 mod tests {
     #![allow(clippy::missing_assert_message, reason = "the test's name says it")]
     use super::*;
-    use chaffinch_craft::{Derived, Plan};
+    use chaffinch_craft::{Derived, Outlook, Plan};
     use chaffinch_curve::{ControlPoint, PointEdit};
 
     fn curve() -> SetpointCurve {
@@ -271,7 +271,7 @@ mod tests {
 
     fn picked(clicks: &[(u32, Modifiers)]) -> (Vec<u32>, Option<u32>) {
         let plan = Plan::fresh();
-        let mut view = ViewState::of(&plan, &Derived::of(&plan));
+        let mut view = ViewState::of(&plan, &Derived::of(&plan), &Outlook::of(&plan));
         for &(id, modifiers) in clicks {
             pick(&mut view, &curve(), PointId(id), modifiers);
         }

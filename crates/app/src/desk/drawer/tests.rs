@@ -7,7 +7,7 @@
 
 use super::*;
 use crate::desk::{theme, transform::wished, view_state::Status};
-use chaffinch_craft::{Derived, Edit, History, Plan, TransformKind, units::TempUnit};
+use chaffinch_craft::{Derived, Edit, History, Outlook, Plan, TransformKind, units::TempUnit};
 use chaffinch_curve::{ControlPoint, Lock, Offset, PointEdit, PointId, SetpointCurve, Shape};
 use eframe::egui::{
     Context, Event, Key, Modifiers, Pos2, RawInput, Rect,
@@ -45,7 +45,7 @@ impl Foot {
         let mut parts = Plan::fresh().into_parts();
         parts.curve = SetpointCurve::new(Shape::Monotone, points).unwrap();
         let plan = Plan::new(parts).unwrap();
-        let mut view = ViewState::of(&plan, &Derived::of(&plan));
+        let mut view = ViewState::of(&plan, &Derived::of(&plan), &Outlook::of(&plan));
         view.selection = selected.iter().map(|&id| PointId(id)).collect();
         let ctx = Context::default();
         theme::install(&ctx);
@@ -66,10 +66,10 @@ impl Foot {
 
     fn frame(&mut self, events: Vec<Event>) {
         let plan = self.history.plan();
-        let derived = Derived::of(plan);
+        let (derived, outlook) = (Derived::of(plan), Outlook::of(plan));
         let model = Model {
             unit: self.unit,
-            ..Model::new(plan, &derived, &self.history)
+            ..Model::new(plan, &derived, &outlook, &self.history)
         };
         let input = RawInput {
             screen_rect: Some(Rect::from_min_size(Pos2::ZERO, vec2(1000.0, 240.0))),

@@ -19,7 +19,7 @@ const KEY_STEP_PX: f32 = 8.0;
 
 /// Shows both borders and both fold arrows.
 pub(super) fn ui(view: &mut ViewState, places: &Places, ui: &mut Ui) {
-    let height_px = places.air.bottom() - places.temperature.top();
+    let height_px = places.effort.bottom() - places.temperature.top();
     let borders = [
         (
             LaneBorder::BelowTemperature,
@@ -30,7 +30,7 @@ pub(super) fn ui(view: &mut ViewState, places: &Places, ui: &mut Ui) {
         (
             LaneBorder::BelowRise,
             places.rise,
-            places.air,
+            places.effort,
             "Border below rate of rise",
         ),
     ];
@@ -43,7 +43,7 @@ pub(super) fn ui(view: &mut ViewState, places: &Places, ui: &mut Ui) {
     }
     let sizes = &mut view.lane_sizes;
     fold_ui(places.rise, "rate of rise", &mut sizes.is_rise_folded, ui);
-    fold_ui(places.air, "airflow", &mut sizes.is_air_folded, ui);
+    fold_ui(places.effort, "effort", &mut sizes.is_effort_folded, ui);
 }
 
 /// A gap that can be dragged up and down; returns by how much it was.

@@ -1,19 +1,18 @@
-//! One cursor through all lanes: the moment under the pointer, what the curve is there, and the measuring lines.
+//! One cursor through all lanes: the moment under the pointer, what a point is, and the measuring lines.
 
 use super::{
     super::{
         model::Model,
         paint::{dash::dashed, strokes::LineRole},
-        theme::{Palette, Step, radius},
+        theme::{Palette, Step},
         view_state::ViewState,
     },
     frame::LaneFrame,
+    readout,
 };
-use chaffinch_craft::units::{
-    format_rise_with_unit, format_temp_with_unit, format_time, format_time_field,
-};
+use chaffinch_craft::units::{format_rise_with_unit, format_temp_with_unit, format_time_field};
 use chaffinch_curve::PointId;
-use eframe::egui::{Color32, CornerRadius, Painter, Pos2, Rect, Stroke, StrokeKind, pos2, vec2};
+use eframe::egui::{CornerRadius, Painter, Pos2, Rect, Stroke, StrokeKind, pos2};
 
 /// Draws the moment under the pointer and the measuring lines through one lane.
 pub(super) fn paint_lines(
@@ -45,49 +44,6 @@ pub(super) fn paint_lines(
             StrokeKind::Inside,
         );
     }
-}
-
-/// Says beside the pointer what the curve is at that moment.
-pub(super) fn paint_moment(
-    painter: &Painter,
-    model: &Model<'_>,
-    frame: &LaneFrame,
-    pointer: Pos2,
-    palette: &Palette,
-) {
-    let time_s = frame.time_from_screen_x(pointer.x);
-    let curve = &model.plan.curve;
-    if !(0.0..=curve.end_s()).contains(&time_s) {
-        return;
-    }
-    let on_curve = frame.screen_from(time_s, curve.temp_c(time_s));
-    let ring = Stroke::new(1.5, palette.setpoint);
-    painter
-        .with_clip_rect(frame.rect)
-        .circle(on_curve, 3.0, palette.chart, ring);
-    let lines = [
-        vec![
-            (format_time(time_s), Step::Strong, palette.text),
-            (
-                format_temp_with_unit(curve.temp_c(time_s), model.unit),
-                Step::Strong,
-                palette.text,
-            ),
-        ],
-        vec![
-            (
-                format_rise_with_unit(curve.rise_c_per_s(time_s), model.unit),
-                Step::Small,
-                palette.text2,
-            ),
-            (
-                format!("air {:.0} %", model.plan.airflow.percent(time_s)),
-                Step::Small,
-                palette.text2,
-            ),
-        ],
-    ];
-    readout(painter, frame.rect, pointer, &lines, palette);
 }
 
 /// Says beside a point which one it is and where it stands; while a limit stops a drag, which limit.
@@ -133,7 +89,7 @@ pub(super) fn paint_point(
         }
         paint_guides(painter, frame, center, palette);
     }
-    readout(painter, frame.rect, center, &lines, palette);
+    readout::beside(painter, frame.rect, center, &lines, palette);
 }
 
 /// Thin guides from a dragged point to both axes.
@@ -145,63 +101,5 @@ fn paint_guides(painter: &Painter, frame: &LaneFrame, center: Pos2, palette: &Pa
         pos2(center.x, frame.rect.bottom()),
     ] {
         painter.extend(dashed(&[center, end], dash, stroke, frame.rect));
-    }
-}
-
-/// A small raised card beside `at`, inside `bounds`, its lines set left and right.
-fn readout(
-    painter: &Painter,
-    bounds: Rect,
-    at: Pos2,
-    lines: &[Vec<(String, Step, Color32)>],
-    palette: &Palette,
-) {
-    const LINE_PX: f32 = 17.0;
-    const GAP_PX: f32 = 14.0;
-    let galleys: Vec<Vec<_>> = lines
-        .iter()
-        .map(|line| {
-            let lay_out = |(text, step, color): &(String, Step, Color32)| {
-                painter.layout_no_wrap(text.clone(), step.font(), *color)
-            };
-            line.iter().map(lay_out).collect()
-        })
-        .collect();
-    let width = galleys
-        .iter()
-        .map(|line| {
-            line.iter().map(|galley| galley.size().x).sum::<f32>()
-                + GAP_PX * (line.len() - 1) as f32
-        })
-        .fold(0.0, f32::max);
-    let size = vec2(width + 20.0, LINE_PX * lines.len() as f32 + 12.0);
-    // Below and to the right of the place, as the curve climbs away from there; on the other side at an edge.
-    let mut corner = at + vec2(18.0, 22.0);
-    if corner.x + size.x > bounds.right() {
-        corner.x = at.x - 18.0 - size.x;
-    }
-    if corner.y + size.y > bounds.bottom() {
-        corner.y = at.y - 22.0 - size.y;
-    }
-    let card = Rect::from_min_size(corner, size);
-    painter.rect(
-        card,
-        CornerRadius::same(radius::BUTTON),
-        palette.raised,
-        Stroke::new(1.0, palette.control),
-        StrokeKind::Inside,
-    );
-    for (row, line) in galleys.into_iter().enumerate() {
-        let top = card.top() + 6.0 + row as f32 * LINE_PX;
-        let last = line.len() - 1;
-        for (column, galley) in line.into_iter().enumerate() {
-            let x = if column == last && last > 0 {
-                card.right() - 10.0 - galley.size().x
-            } else {
-                card.left() + 10.0
-            };
-            let y = top + (LINE_PX - galley.size().y) / 2.0;
-            painter.galley(pos2(x, y), galley, palette.text);
-        }
     }
 }

@@ -1,9 +1,9 @@
 //! The views that show all of a plan, or a part of it.
 
 use super::super::window_span::{
-    AIRFLOW_LIMITS, Lane, LaneView, Margins, RISE_LIMITS, Span, TEMP_LIMITS, TIME_LIMITS,
+    EFFORT_LIMITS, Lane, LaneView, Margins, RISE_LIMITS, Span, TEMP_LIMITS, TIME_LIMITS,
 };
-use chaffinch_craft::{Derived, Plan};
+use chaffinch_craft::{Derived, Outlook, Plan};
 use chaffinch_curve::ControlPoint;
 
 /// Room right of the last point, so that a curve can be prolonged by dragging.
@@ -23,18 +23,23 @@ const SELECTION_MARGINS: Margins = Margins {
 };
 /// A view narrower than this share of the whole was zoomed into on purpose.
 const CLOSE_UP: f64 = 0.4;
-/// Room below 0 % and above 100 %.
-const AIR_MARGINS: Margins = Margins {
-    start: 0.04,
-    end: 0.24,
+/// Room right of the forecast's end, for the values that are written there.
+const FORECAST_MARGINS: Margins = Margins {
+    start: 0.0,
+    end: 0.08,
 };
-const AIR_RANGE_PERCENT: Span = Span {
+/// Room below 0 % for the findings' rail and above 100 % for half a handle.
+const EFFORT_MARGINS: Margins = Margins {
+    start: 0.2,
+    end: 0.1,
+};
+const EFFORT_RANGE_PERCENT: Span = Span {
     from: 0.0,
     to: 100.0,
 };
 
-/// Shows the whole plan with room for handles, legend and findings.
-pub fn whole_plan(plan: &Plan, derived: &Derived) -> LaneView {
+/// Shows the whole plan and its forecast with room for handles, legend and findings.
+pub fn whole_plan(plan: &Plan, derived: &Derived, outlook: &Outlook) -> LaneView {
     let curve = &plan.curve;
     let ends = curve.interpolant().extrema(0.0, curve.end_s());
     let hottest_c = plan
@@ -47,14 +52,7 @@ pub fn whole_plan(plan: &Plan, derived: &Derived) -> LaneView {
     let steepest = rises.iter().copied().fold(0.0, f64::max);
     let slowest = rises.iter().copied().fold(0.0, f64::min);
     LaneView {
-        time_s: Span::fitting(
-            Span {
-                from: 0.0,
-                to: curve.end_s(),
-            },
-            TIME_MARGINS,
-            TIME_LIMITS,
-        ),
+        time_s: whole_time(curve.end_s(), forecast_end_s(outlook)),
         temp_c: Span::fitting(
             Span {
                 from: ends.lowest.y,
@@ -74,14 +72,39 @@ pub fn whole_plan(plan: &Plan, derived: &Derived) -> LaneView {
             },
             RISE_LIMITS,
         ),
-        airflow_percent: Span::fitting(AIR_RANGE_PERCENT, AIR_MARGINS, AIRFLOW_LIMITS),
+        effort_percent: Span::fitting(EFFORT_RANGE_PERCENT, EFFORT_MARGINS, EFFORT_LIMITS),
     }
+}
+
+/// The time axis that holds the curve, and the forecast if there is one.
+fn whole_time(curve_end_s: f64, forecast_end_s: Option<f64>) -> Span {
+    // Fitting may round the start away from 0, and the first label with it.
+    let fitting = |to: f64, margins| Span {
+        from: 0.0,
+        ..Span::fitting(Span { from: 0.0, to }, margins, TIME_LIMITS)
+    };
+    let drawn = fitting(curve_end_s, TIME_MARGINS);
+    match forecast_end_s.map(|end_s| fitting(end_s, FORECAST_MARGINS)) {
+        Some(foreseen) if drawn.to < foreseen.to => foreseen,
+        _ => drawn,
+    }
+}
+
+/// Where the forecast ends, in s: at its drop, or where the roaster gives up waiting for it.
+fn forecast_end_s(outlook: &Outlook) -> Option<f64> {
+    let trace = &outlook.foreseen()?.trace;
+    trace.len().checked_sub(1).map(|last| last as f64)
 }
 
 /// The same view with time and the lanes of temperature and rise grown to the whole plan, if what is drawn leaves them; never
 /// narrowed. `before` showed the whole plan before it changed: it tells what was fitted from what was zoomed into.
-pub fn grown(view: LaneView, before: &LaneView, plan: &Plan, derived: &Derived) -> LaneView {
-    let whole = whole_plan(plan, derived);
+pub fn grown(
+    view: LaneView,
+    before: &LaneView,
+    plan: &Plan,
+    (derived, outlook): (&Derived, &Outlook),
+) -> LaneView {
+    let whole = whole_plan(plan, derived, outlook);
     let mut grown = view;
     for lane in [Lane::Temperature, Lane::Rise] {
         let (shown, all) = (view.values(lane), whole.values(lane));
@@ -94,7 +117,9 @@ pub fn grown(view: LaneView, before: &LaneView, plan: &Plan, derived: &Derived) 
         }
     }
     let is_close_up = view.time_s.width() < CLOSE_UP * before.time_s.width();
-    if view.time_s.from <= 0.0 && view.time_s.to < plan.curve.end_s() && !is_close_up {
+    let end_s =
+        forecast_end_s(outlook).map_or(plan.curve.end_s(), |end_s| end_s.max(plan.curve.end_s()));
+    if view.time_s.from <= 0.0 && view.time_s.to < end_s && !is_close_up {
         grown.time_s = whole.time_s;
     }
     grown
@@ -163,7 +188,7 @@ mod tests {
     #[test]
     fn lanes_grow_to_what_is_drawn_and_close_ups_stay() {
         let plan = Plan::fresh();
-        let before = whole_plan(&plan, &Derived::of(&plan));
+        let before = whole_plan(&plan, &Derived::of(&plan), &Outlook::of(&plan));
         let steep = PointEdit::InsertAt {
             at: CurvePoint {
                 time_s: 60.0,
@@ -171,7 +196,7 @@ mod tests {
             },
         };
         let plan = plan.edited(&Edit::Points(steep)).unwrap();
-        let derived = Derived::of(&plan);
+        let (derived, outlook) = (Derived::of(&plan), Outlook::of(&plan));
         let steepest = derived
             .samples
             .rise_c_per_s
@@ -180,16 +205,25 @@ mod tests {
             .fold(0.0, f64::max);
         assert!(!before.rise_c_per_s.contains(steepest), "the case");
         assert!(
-            grown(before, &before, &plan, &derived)
+            grown(before, &before, &plan, (&derived, &outlook))
                 .rise_c_per_s
                 .contains(steepest),
             "grown"
         );
         let close_up = before.values_zoomed(Lane::Rise, 0.05, 0.2);
         assert_eq!(
-            grown(close_up, &before, &plan, &derived).rise_c_per_s,
+            grown(close_up, &before, &plan, (&derived, &outlook)).rise_c_per_s,
             close_up.rise_c_per_s,
             "close-up"
         );
+    }
+
+    #[test]
+    fn time_holds_curve_and_forecast_with_room_behind_both() {
+        let drawn = whole_time(480.0, None);
+        assert!((drawn.to - 480.0 / 0.9).abs() < 1e-9, "a tenth: {drawn:?}");
+        assert_eq!(whole_time(480.0, Some(470.0)), drawn, "ends before");
+        let late = whole_time(480.0, Some(552.0));
+        assert!((late.to - 600.0).abs() < 1e-9, "8 % of 600 s: {late:?}");
     }
 }

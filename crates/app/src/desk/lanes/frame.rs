@@ -109,6 +109,12 @@ impl LaneFrame {
     }
 }
 
+/// Says what a lane shows, for screen readers: its lines are not in their tree. `words` is asked only while one listens.
+pub(super) fn speak(ui: &Ui, response: &Response, words: impl FnOnce() -> String) {
+    ui.ctx()
+        .accesskit_node_builder(response.id, |node| node.set_value(words()));
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

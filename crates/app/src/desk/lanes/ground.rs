@@ -3,16 +3,21 @@
 use super::{
     super::{
         axis::Tick,
-        paint::{dash::dashed, strokes::LineRole},
+        paint::{dash::dashed, hatch::hatch_rect, marks::marker, strokes::LineRole},
         theme::{Palette, Step},
     },
     frame::LaneFrame,
+    reach,
 };
 use chaffinch_curve::{Phase, Phases, Reach};
 use eframe::egui::{
     Align2, CornerRadius, Painter, Pos2, Rangef, Rect, Stroke, StrokeKind, pos2,
     text::{LayoutJob, TextWrapping},
+    vec2,
 };
+
+/// Distance of the hatch's lines in a legend's small sample, in points.
+const LEGEND_PITCH_PX: f32 = 4.0;
 
 /// Tints the lane by phase and draws the grid.
 pub(super) fn paint(
@@ -167,12 +172,60 @@ pub(super) fn paint_time_axis(
     );
 }
 
+/// What lies behind the sample of a line in a legend.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Behind {
+    /// Nothing.
+    #[default]
+    Nothing,
+    /// The tints of the forecast spread.
+    Spread,
+    /// The hatch of the reach corridor: the line is drawn as both its edges.
+    Hatch,
+}
+
 /// One entry of a lane's legend.
 pub(super) struct LegendEntry<'a> {
     /// The line it stands for.
     pub role: LineRole,
     /// Its name.
     pub name: &'a str,
+    /// What the line stands on.
+    pub behind: Behind,
+}
+
+impl<'a> LegendEntry<'a> {
+    /// An entry for a line alone.
+    pub(super) fn line(role: LineRole, name: &'a str) -> Self {
+        Self {
+            role,
+            name,
+            behind: Behind::Nothing,
+        }
+    }
+}
+
+/// Half the height of head and legend.
+pub(super) const HEAD_HALF_PX: f32 = 10.0;
+/// Width that head and legend of a low lane take, about.
+const HEAD_WIDTH_PX: f32 = 330.0;
+
+/// Which of two places for head and legend, the middles of their left edges, covers fewer `points` of the lane's lines; the first one
+/// if neither does.
+pub(super) fn freer_head(places: [Pos2; 2], points: impl Iterator<Item = Pos2>) -> usize {
+    let rects = places.map(|at| {
+        Rect::from_min_size(
+            at - vec2(0.0, HEAD_HALF_PX),
+            vec2(HEAD_WIDTH_PX, 2.0 * HEAD_HALF_PX),
+        )
+    });
+    let mut covered = [0_usize; 2];
+    for point in points {
+        for (count, rect) in covered.iter_mut().zip(&rects) {
+            *count += usize::from(rect.contains(point));
+        }
+    }
+    usize::from(covered[1] < covered[0])
 }
 
 /// Draws the lane's head and legend from `at` on, which is the middle of their left edge.
@@ -207,28 +260,74 @@ pub(super) fn paint_head(
     let mut x = x + words.size().x + 22.0;
     painter.galley(pos2(left, y - words.size().y / 2.0), words, palette.text);
     for entry in legend {
-        let path = [pos2(x, y), pos2(x + 26.0, y)];
-        let look = entry.role.look();
-        painter.extend(dashed(
-            &path,
-            look.dash_px,
-            entry.role.stroke(palette),
-            frame.rect,
-        ));
-        if let Some(marker) = look.marker {
-            painter.extend(super::super::paint::marks::marker(
-                marker,
-                pos2(x + 13.0, y),
-                entry.role.color(palette),
-                palette.chart,
-            ));
-        }
+        paint_sample(painter, frame, pos2(x, y), entry, palette);
         x = text(x + 33.0, entry.name, Step::Small, palette.text2) + 18.0;
     }
-    let words = Rect::from_x_y_ranges(left - 5.0..=x - 13.0, y - 10.0..=y + 10.0);
+    let words = Rect::from_x_y_ranges(left - 5.0..=x - 13.0, y - HEAD_HALF_PX..=y + HEAD_HALF_PX);
     let ground = palette.chart.gamma_multiply(0.85);
     painter.set(
         plate,
         eframe::egui::Shape::rect_filled(words, CornerRadius::same(3), ground),
     );
+}
+
+/// A short piece of what a legend's entry stands for; `at` is the middle of its left edge.
+fn paint_sample(
+    painter: &Painter,
+    frame: &LaneFrame,
+    at: Pos2,
+    entry: &LegendEntry<'_>,
+    palette: &Palette,
+) {
+    const WIDTH_PX: f32 = 26.0;
+    const HALF_HEIGHT_PX: f32 = 6.0;
+    let (look, stroke) = (entry.role.look(), entry.role.stroke(palette));
+    let box_of = |half_px: f32| {
+        Rect::from_x_y_ranges(at.x..=at.x + WIDTH_PX, at.y - half_px..=at.y + half_px)
+    };
+    let swatch = box_of(HALF_HEIGHT_PX);
+    let heights: &[f32] = match entry.behind {
+        Behind::Nothing => &[0.0],
+        Behind::Spread => {
+            painter.rect_filled(swatch, CornerRadius::ZERO, palette.band_outer);
+            painter.rect_filled(
+                box_of(HALF_HEIGHT_PX / 2.0),
+                CornerRadius::ZERO,
+                palette.band_inner,
+            );
+            &[0.0]
+        }
+        Behind::Hatch => {
+            painter.extend(hatch_rect(
+                swatch,
+                LEGEND_PITCH_PX,
+                reach::hatch_stroke(palette),
+            ));
+            &[-HALF_HEIGHT_PX, HALF_HEIGHT_PX]
+        }
+    };
+    for height in heights {
+        let from = at + vec2(0.0, *height);
+        let path = [from, from + vec2(WIDTH_PX, 0.0)];
+        painter.extend(dashed(&path, look.dash_px, stroke, frame.rect));
+    }
+    if let Some(kind) = look.marker {
+        let middle = at + vec2(WIDTH_PX / 2.0, 0.0);
+        painter.extend(marker(kind, middle, stroke.color, palette.chart));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn head_goes_where_fewer_lines_run() {
+        let places = [pos2(10.0, 20.0), pos2(10.0, 80.0)];
+        let line = |y| (0..40_u8).map(move |step| pos2(10.0 * f32::from(step), y));
+        assert_eq!(freer_head(places, line(50.0)), 0, "both are free");
+        assert_eq!(freer_head(places, line(24.0)), 1, "a line in the first");
+        let both = line(24.0).take(10).chain(line(80.0));
+        assert_eq!(freer_head(places, both), 0, "more of one in the second");
+    }
 }

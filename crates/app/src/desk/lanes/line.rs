@@ -6,6 +6,7 @@ use chaffinch_craft::{AirShape, AirflowSchedule};
 use chaffinch_curve::{Samples, SetpointCurve};
 use eframe::egui::Pos2;
 use egui_plot::{PlotPoint, PlotPoints};
+use std::ops::Range;
 
 use super::frame::LaneFrame;
 
@@ -20,6 +21,8 @@ const SAME_MOMENT_S: f64 = 2.0 * BEFORE_CORNER_S;
 const SHORT_STRETCH_S: f64 = 8.0;
 /// … at so many equal steps.
 const SHORT_STRETCH_PLACES: u32 = 8;
+/// Points of a smooth line nearer than this look the same without one of them, in points of the screen.
+pub(super) const COLUMN_PX: f32 = 3.0;
 /// Nearer than this, two values are one, in °C or °C/s: far less than a pixel in any view.
 const SAME_VALUE: f64 = 1e-6;
 
@@ -104,6 +107,34 @@ pub(super) fn plot_points(places: &[Place]) -> PlotPoints<'static> {
     PlotPoints::Owned(places.iter().map(point).collect())
 }
 
+/// Values that stand at 0, 1, 2, … s, as places.
+pub(super) fn each_second(values: impl IntoIterator<Item = f64>) -> Vec<Place> {
+    let seconds = (0_u32..).map(f64::from);
+    seconds.zip(values).collect()
+}
+
+/// The seconds of a list with one value a second that a lane shows, and one more at each side.
+pub(super) fn shown_seconds(frame: &LaneFrame, len: usize) -> Range<usize> {
+    // A float below 0 becomes 0.
+    let from = frame.time_s.from.floor() as usize;
+    let end = frame.time_s.to.ceil() as usize + 1;
+    from.min(len)..end.min(len)
+}
+
+/// A smooth path without points that lie closer than [`COLUMN_PX`] to the one before; the ends stay.
+pub(super) fn thinned(path: &[Pos2]) -> Vec<Pos2> {
+    let mut kept: Vec<Pos2> = Vec::with_capacity(path.len());
+    for (index, &at) in path.iter().enumerate() {
+        let is_far = kept
+            .last()
+            .is_none_or(|last| COLUMN_PX <= (at.x - last.x).abs().max((at.y - last.y).abs()));
+        if is_far || index + 1 == path.len() {
+            kept.push(at);
+        }
+    }
+    kept
+}
+
 /// The places on the screen, moved by `shift_s` in time.
 pub(super) fn path(places: &[Place], shift_s: f64, frame: &LaneFrame) -> Vec<Pos2> {
     let place = |&(time_s, value): &Place| frame.screen_from(time_s + shift_s, value);
@@ -118,9 +149,11 @@ mod tests {
         missing_docs,
         reason = "tests"
     )]
+    use super::super::super::window_span::Span;
     use super::*;
     use chaffinch_craft::{AirId, AirPoint};
     use chaffinch_curve::{ControlPoint, PointId, Segment, Shape};
+    use eframe::egui::{Rect, pos2};
 
     /// 100 °C, straight to 150 °C at 60.4 s, straight to 180 °C at 120 s.
     fn curve() -> SetpointCurve {
@@ -207,5 +240,35 @@ mod tests {
         let places = rise(&curve, &curve.sample(1.0, 120.0), [0.0, 120.0]);
         let drawn = places.iter().map(|place| place.1).fold(0.0, f64::max);
         assert!(drawn > 0.9 * peak, "{drawn} of {peak}");
+    }
+
+    #[test]
+    fn thinning_keeps_both_ends_and_steep_stretches() {
+        let path: Vec<Pos2> = (0_u8..100)
+            .map(|x| pos2(f32::from(x), if x < 50 { 0.0 } else { 40.0 }))
+            .collect();
+        let kept = thinned(&path);
+        assert_eq!((kept[0], kept[kept.len() - 1]), (path[0], path[99]));
+        assert!(kept.len() < 40, "{}", kept.len());
+        // The jump lies where it was.
+        assert!(kept.contains(&pos2(50.0, 40.0)), "{kept:?}");
+        assert!(thinned(&[]).is_empty());
+    }
+
+    #[test]
+    fn seconds_that_are_shown_reach_one_beyond_the_lane() {
+        let frame = |from: f64, to: f64| LaneFrame {
+            rect: Rect::from_min_max(pos2(0.0, 0.0), pos2(100.0, 100.0)),
+            time_s: Span { from, to },
+            values: Span { from: 0.0, to: 1.0 },
+        };
+        assert_eq!(shown_seconds(&frame(-60.0, 20.5), 500), 0..22);
+        assert_eq!(shown_seconds(&frame(99.5, 200.0), 150), 99..150);
+        assert_eq!(shown_seconds(&frame(600.0, 700.0), 150), 150..150);
+        assert_eq!(
+            each_second([5.0, 6.0]),
+            [(0.0, 5.0), (1.0, 6.0)],
+            "one value a second"
+        );
     }
 }

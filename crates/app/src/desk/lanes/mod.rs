@@ -1,11 +1,13 @@
-//! The lanes in the middle of the window: phase strip, temperature, rate of rise, airflow, on one time axis.
+//! The lanes in the middle of the window: phase strip, temperature, rate of rise, effort, on one time axis.
 
-mod air;
+mod air_points;
 pub mod behind;
 mod borders;
 mod cursor;
+mod effort;
 mod finish_ladder;
 pub mod fit;
+mod forecast;
 pub mod frame;
 mod ground;
 pub mod handles;
@@ -14,12 +16,16 @@ mod keys;
 mod line;
 mod marks;
 mod measure;
+mod moment;
 mod navigate;
 mod place;
-pub mod rail;
+mod rail;
+mod reach;
+mod readout;
 mod rise;
 pub mod sizes;
 mod slider;
+mod spread;
 mod stretches;
 mod strip;
 mod temperature;
@@ -47,6 +53,8 @@ pub struct Anchors {
     pub handles: Vec<Pos2>,
     /// The temperature lane.
     pub lane: Rect,
+    /// The middle of the reach corridor's upper edge; nothing where there is no corridor.
+    pub reach: Option<Pos2>,
 }
 
 /// Shows all lanes in what room `ui` has; the frame of the temperature lane goes back for tests and hints.
@@ -72,12 +80,12 @@ pub fn ui(
     let label_px = widest_time_label_px(ui.painter());
     let ticks = axis::time_ticks(shown.time_s, places.temperature.width(), label_px);
     let pointer = ui.input(|input| input.pointer.hover_pos());
-    let lanes = places.temperature.union(places.air);
+    let lanes = places.temperature.union(places.effort);
     view.hover_s = pointer
         .filter(|pointer| lanes.contains(*pointer) && ui.rect_contains_pointer(lanes))
         .map(|pointer| temperature.time_from_screen_x(pointer.x));
     view.hover_lane = pointer.filter(|_| view.hover_s.is_some()).and_then(|at| {
-        let lanes = [places.temperature, places.rise, places.air];
+        let lanes = [places.temperature, places.rise, places.effort];
         let lane = lanes.iter().position(|lane| lane.contains(at));
         lane.map(|lane| Lane::ALL[lane])
     });
@@ -95,11 +103,11 @@ pub fn ui(
     } else {
         rise::ui(model, view, &frame(places.rise, Lane::Rise), &ticks, ui);
     }
-    let air = frame(places.air, Lane::Airflow);
-    if view.lane_sizes.is_air_folded {
-        borders::paint_folded(places.air, "Airflow", ui);
+    let effort = frame(places.effort, Lane::Effort);
+    if view.lane_sizes.is_effort_folded {
+        borders::paint_folded(places.effort, "Effort", ui);
     } else {
-        air::ui(model, view, &air, &ticks, asks, ui);
+        effort::ui(model, view, &effort, &ticks, asks, ui);
     }
     borders::ui(view, &places, ui);
     // A held key may be let go after the focus has gone elsewhere.
@@ -113,7 +121,7 @@ pub fn ui(
     ground::paint_time_axis(
         ui.painter(),
         places.time_axis,
-        &air,
+        &effort,
         &ticks,
         Palette::of(ui),
     );
@@ -124,14 +132,23 @@ pub fn ui(
         .iter()
         .map(|point| temperature.screen_from(point.time_s, point.temp_c));
     let air_points = model.plan.airflow.points().iter();
-    let on_air = air_points.map(|point| air.screen_from(point.time_s, point.percent));
+    let on_air = air_points.map(|point| effort.screen_from(point.time_s, point.percent));
     let anchors = Anchors {
         point: temperature.screen_from(middle.time_s, middle.temp_c),
         finish,
         handles: on_curve.chain(on_air).collect(),
         lane: places.temperature,
+        reach: reach_anchor(model, &temperature),
     };
     (anchors, temperature)
+}
+
+/// The corridor's upper edge halfway through the roast.
+fn reach_anchor(model: &Model<'_>, frame: &LaneFrame) -> Option<Pos2> {
+    let highest_c = &model.outlook.corridor.highest_c;
+    let middle = highest_c.len() / 2;
+    let temp_c = *highest_c.get(middle)?;
+    Some(frame.screen_from(middle as f64, temp_c))
 }
 
 /// Side of a handle's hit area: larger where fingers may touch.

@@ -12,8 +12,8 @@ pub(super) struct Places {
     pub temperature: Rect,
     /// The lane of the rate of rise.
     pub rise: Rect,
-    /// The airflow lane.
-    pub air: Rect,
+    /// The effort lane.
+    pub effort: Rect,
     /// The time axis below the last lane.
     pub time_axis: Rect,
     /// The gutter for finishes, right of the temperature lane.
@@ -34,13 +34,13 @@ impl Places {
         let [first, second, third] = sizes.heights_px(free);
         let temperature = across(top, first);
         let rise = across(temperature.bottom() + layout::LANE_GAP_PX, second);
-        let air = across(rise.bottom() + layout::LANE_GAP_PX, third);
+        let effort = across(rise.bottom() + layout::LANE_GAP_PX, third);
         Self {
             strip,
             temperature,
             rise,
-            air,
-            time_axis: across(air.bottom(), layout::TIME_AXIS_PX),
+            effort,
+            time_axis: across(effort.bottom(), layout::TIME_AXIS_PX),
             finishes: Rect::from_min_max(
                 pos2(right, room.top()),
                 pos2(room.right(), temperature.bottom()),
@@ -65,7 +65,7 @@ mod tests {
                 places.strip,
                 places.temperature,
                 places.rise,
-                places.air,
+                places.effort,
                 places.time_axis,
             ];
             for pair in column.windows(2) {

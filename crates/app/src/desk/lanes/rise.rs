@@ -13,12 +13,14 @@ use super::{
         view_state::{HeldScales, ViewState},
         window_span::{Lane, Span},
     },
-    behind, cursor,
-    frame::LaneFrame,
+    behind, cursor, forecast,
+    frame::{self, LaneFrame},
     ground::{self, LegendEntry},
-    line, navigate,
+    line, moment, navigate, reach,
 };
-use chaffinch_craft::units::{CelsiusDifference, TempUnit, format_temp_shift_with_unit};
+use chaffinch_craft::units::{
+    CelsiusDifference, TempUnit, describe_rise, format_temp_shift_with_unit,
+};
 use eframe::egui::{Painter, Pos2, Stroke, Ui, pos2, vec2};
 use egui_plot::Line;
 
@@ -45,6 +47,7 @@ pub(super) fn ui(
     ground::paint(&painter, frame, phases, time_ticks, &ticks, palette);
     zero_line(&painter, frame, palette);
     ground::paint_boundaries(&painter, frame, phases, palette);
+    let is_reach_seen = paint_reach(&painter, model, frame, palette);
     behind::paint(&painter, model, frame, behind::Figure::Rise, palette);
     let samples = &model.derived.samples;
     if let Some(ghost) = model.ghost {
@@ -55,6 +58,12 @@ pub(super) fn ui(
         let stroke = LineRole::Preview.stroke(palette);
         painter.extend(dashed(&path, look.dash_px, stroke, frame.rect));
     }
+    if let Some(foreseen) = model.outlook.foreseen() {
+        // Before probe and curve meet, the probe's rise is out of all proportion.
+        let from = foreseen.met_s.unwrap_or(0);
+        let rises = &foreseen.rise_c_per_s[from..];
+        forecast::paint_seconds(&painter, rises, from, frame, palette);
+    }
     let until_s = model.derived.end_of_roast_s(model.plan);
     let response = frame.show_plot(ui, "Rate of rise lane", |plot| {
         let places = line::rise(&model.plan.curve, samples, [0.0, until_s]);
@@ -64,6 +73,7 @@ pub(super) fn ui(
             .allow_hover(false);
         plot.line(line);
     });
+    frame::speak(ui, &response, || spoken(model));
     let clipped = painter.with_clip_rect(frame.rect);
     for index in (TICK_EVERY_S..samples.time_s.len()).step_by(TICK_EVERY_S) {
         if samples.time_s[index] <= until_s {
@@ -74,13 +84,78 @@ pub(super) fn ui(
     cursor::paint_lines(&painter, view, frame, palette);
     navigate::navigate(ui, &response, frame, Some(Lane::Rise), &mut view.lanes);
     ground::paint_axis(&painter, frame, &ticks, model.unit.rise_symbol(), palette);
-    let legend = [LegendEntry {
-        role: LineRole::Rate,
-        name: "Drawn",
-    }];
-    // The rise is high at the start, so the words stand further right.
-    let at = frame.rect.left_top() + vec2(frame.rect.width() * 0.34, 14.0);
+    let mut legend = vec![LegendEntry::line(LineRole::Rate, "Drawn")];
+    if model.outlook.foreseen().is_some() {
+        legend.push(LegendEntry::line(LineRole::Forecast, "Forecast"));
+    }
+    if is_reach_seen {
+        legend.push(LegendEntry::line(LineRole::ReachEdge, "Reach"));
+    }
+    let places = head_places(frame);
+    let place = ground::freer_head(places, line_points(model, frame));
+    let place = HeldScales::kept(&mut view.held.rise_head, place, view.gesture.is_some());
+    let at = places[place];
     ground::paint_head(&painter, frame, at, "Rate of rise", &legend, palette);
+    if let Some(pointer) = response.hover_pos()
+        && view.gesture.is_none()
+    {
+        moment::paint_rise(&painter, model, frame, pointer, palette);
+    }
+}
+
+/// Where head and legend may stand. The rise is high at the start, so first at the top further right; or at the foot.
+fn head_places(frame: &LaneFrame) -> [Pos2; 2] {
+    const DOWN_PX: f32 = 14.0;
+    let x = frame.rect.left() + frame.rect.width() * 0.34;
+    [
+        pos2(x, frame.rect.top() + DOWN_PX),
+        pos2(x, frame.rect.bottom() - DOWN_PX),
+    ]
+}
+
+/// The places of the rates that are drawn and foreseen.
+fn line_points(model: &Model<'_>, frame: &LaneFrame) -> impl Iterator<Item = Pos2> {
+    let samples = &model.derived.samples;
+    let drawn = samples.time_s.iter().copied();
+    let drawn = drawn.zip(samples.rise_c_per_s.iter().copied());
+    let foreseen = model.outlook.foreseen();
+    let foreseen = foreseen.map_or(&[][..], |foreseen| &foreseen.rise_c_per_s);
+    let foreseen = line::each_second(foreseen.iter().copied());
+    drawn
+        .chain(foreseen)
+        .map(|(time_s, rise_c_per_s)| frame.screen_from(time_s, rise_c_per_s))
+}
+
+/// Draws the fastest and the slowest rise that the machine can keep up; says whether the lane shows any of them.
+///
+/// The lane's scale follows what is drawn: most machines could rise several times as fast.
+fn paint_reach(painter: &Painter, model: &Model<'_>, frame: &LaneFrame, palette: &Palette) -> bool {
+    let Some(reach) = &model.outlook.reach else {
+        return false;
+    };
+    let mut is_seen = false;
+    for bounds in [&reach.fastest, &reach.slowest] {
+        let rises = bounds.iter().map(|bound| bound.rise_c_per_s);
+        let seconds = line::shown_seconds(frame, bounds.len());
+        is_seen |= bounds[seconds]
+            .iter()
+            .any(|bound| frame.values.contains(bound.rise_c_per_s));
+        reach::paint_edge(painter, rises, frame, palette);
+    }
+    is_seen
+}
+
+/// What a screen reader hears of the lane.
+fn spoken(model: &Model<'_>) -> String {
+    let drawn_s = model.derived.end_of_roast_s(model.plan);
+    let rise = |rise_c_per_s: f64| describe_rise(rise_c_per_s, model.unit);
+    let drawn = rise(model.plan.curve.rise_c_per_s(drawn_s));
+    let foreseen = model.outlook.foreseen();
+    let foreseen = foreseen.and_then(|foreseen| foreseen.rise_c_per_s.last());
+    match foreseen {
+        Some(&foreseen) => format!("At the drop drawn {drawn}, forecast {}", rise(foreseen)),
+        None => format!("At the drop drawn {drawn}, no forecast"),
+    }
 }
 
 /// Other minus this plan, with the zero line; gaps stay gaps.
@@ -140,10 +215,7 @@ fn difference_ui(
         &frame,
         at,
         &head,
-        &[LegendEntry {
-            role,
-            name: "Difference",
-        }],
+        &[LegendEntry::line(role, "Difference")],
         palette,
     );
 }

@@ -12,7 +12,7 @@ const LEAST_SHARE: f32 = 0.08;
 pub enum LaneBorder {
     /// Between temperature and rate of rise.
     BelowTemperature,
-    /// Between rate of rise and airflow.
+    /// Between rate of rise and effort.
     BelowRise,
 }
 
@@ -22,8 +22,8 @@ pub struct LaneSizes {
     shares: [f32; 3],
     /// The lane of the rate of rise is folded.
     pub is_rise_folded: bool,
-    /// The airflow lane is folded.
-    pub is_air_folded: bool,
+    /// The effort lane is folded.
+    pub is_effort_folded: bool,
 }
 
 impl Default for LaneSizes {
@@ -31,15 +31,15 @@ impl Default for LaneSizes {
         Self {
             shares: layout::LANE_SHARES,
             is_rise_folded: false,
-            is_air_folded: false,
+            is_effort_folded: false,
         }
     }
 }
 
 impl LaneSizes {
-    /// Heights of temperature, rise and airflow in `free_px`, in points.
+    /// Heights of temperature, rise and effort in `free_px`, in points.
     pub fn heights_px(&self, free_px: f32) -> [f32; 3] {
-        let folded = [false, self.is_rise_folded, self.is_air_folded];
+        let folded = [false, self.is_rise_folded, self.is_effort_folded];
         let heads = FOLDED_PX * folded.iter().filter(|folded| **folded).count() as f32;
         let open: f32 = (0..3)
             .filter(|&lane| !folded[lane])
@@ -76,12 +76,12 @@ mod tests {
 
     #[test]
     fn lanes_fill_the_height_open_or_folded() {
-        for (is_rise_folded, is_air_folded) in
+        for (is_rise_folded, is_effort_folded) in
             [(false, false), (true, false), (false, true), (true, true)]
         {
             let sizes = LaneSizes {
                 is_rise_folded,
-                is_air_folded,
+                is_effort_folded,
                 ..LaneSizes::default()
             };
             let heights = sizes.heights_px(600.0);

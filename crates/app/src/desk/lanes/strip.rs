@@ -7,7 +7,8 @@ use super::{
         model::Model,
         paint::{
             bands::{BandPattern, band},
-            strokes::LineRole,
+            marks::marker,
+            strokes::{LineRole, Marker},
         },
         theme::{Palette, Step},
         view_state::ViewState,
@@ -26,6 +27,8 @@ use eframe::egui::{
     vec2,
 };
 
+/// Middle of the forecast's triangles above the strip's foot.
+const TRIANGLE_PX: f32 = 4.5;
 /// Height of the pattern at the strip's foot.
 const PATTERN_PX: f32 = 8.0;
 
@@ -110,6 +113,7 @@ fn paint(
             palette,
         );
     }
+    paint_forecast(&clipped, model, frame, palette);
     if let Reach::At(drop) = &phases.drop {
         let x = frame.screen_x_from_time(drop.time_s) + 8.0;
         if frame.rect.x_range().contains(x) {
@@ -129,6 +133,29 @@ fn paint(
                 palette.text2,
             );
         }
+    }
+}
+
+/// Small triangles at the strip's foot where the forecast changes phase.
+fn paint_forecast(painter: &Painter, model: &Model<'_>, frame: &LaneFrame, palette: &Palette) {
+    let Some(foreseen) = model.outlook.foreseen() else {
+        return;
+    };
+    let moments = &foreseen.moments;
+    let ink = palette.forecast;
+    for time_s in [
+        moments.colour_change_s,
+        moments.first_crack_s,
+        moments.drop_s,
+    ]
+    .into_iter()
+    .flatten()
+    {
+        let at = pos2(
+            frame.screen_x_from_time(time_s),
+            frame.rect.bottom() - TRIANGLE_PX,
+        );
+        painter.extend(marker(Marker::Triangle, at, ink, ink));
     }
 }
 

@@ -1,4 +1,4 @@
-//! The temperature lane: the drawn curve with its control points, marks, findings and plans behind.
+//! The temperature lane: the drawn curve with its control points, forecast and reach, marks, findings and plans behind.
 
 use super::{
     super::{
@@ -12,10 +12,10 @@ use super::{
         view_state::ViewState,
         window_span::Lane,
     },
-    behind, cursor,
-    frame::LaneFrame,
-    ground::{self, LegendEntry},
-    handles, line, marks, measure, navigate, rail, stretches,
+    behind, cursor, forecast,
+    frame::{self, LaneFrame},
+    ground::{self, Behind, LegendEntry},
+    handles, line, marks, measure, moment, navigate, rail, stretches,
 };
 use crate::desk::axis;
 use chaffinch_craft::{Edit, units::TempUnit};
@@ -42,6 +42,7 @@ pub(super) fn ui(
     let painter = ui.painter().clone();
     let phases = &model.derived.phases;
     ground::paint(&painter, frame, phases, time_ticks, &ticks, palette);
+    forecast::paint_ground(&painter, model, frame, palette);
     marks::paint(&painter, model, frame, palette);
     marks::paint_ceiling(&painter, model, frame, palette);
     ground::paint_boundaries(&painter, frame, phases, palette);
@@ -57,6 +58,7 @@ pub(super) fn ui(
         let stroke = LineRole::Preview.stroke(palette);
         painter.extend(dashed(&path, look.dash_px, stroke, frame.rect));
     }
+    forecast::paint_line(&painter, model, frame, palette);
     let until_s = model.derived.end_of_roast_s(model.plan);
     let response = frame.show_plot(ui, "Temperature lane", |plot| {
         let places = line::temperature(&model.plan.curve, &model.derived.samples, [0.0, until_s]);
@@ -67,6 +69,7 @@ pub(super) fn ui(
                 .allow_hover(false),
         );
     });
+    frame::speak(ui, &response, || forecast::spoken(model));
     stretches::paint(&painter, model, frame, palette);
     cursor::paint_lines(&painter, view, frame, palette);
     navigate::navigate(
@@ -78,32 +81,45 @@ pub(super) fn ui(
     );
     background(model, view, frame, &response, asks, ui);
     marks::ui(model, view, frame, asks, ui);
-    rail::ui(model, frame, ui);
+    rail::ui(model, Lane::Temperature, frame, asks, ui);
     measure::ui(model, view, frame, ui);
     let hovered = handles::ui(model, view, frame, asks, ui);
     ground::paint_axis(&painter, frame, &ticks, model.unit.symbol(), palette);
     legend(model, frame, &painter, palette);
+    forecast::paint_words(&painter, model, frame, palette);
     if let Some(id) = hovered {
         cursor::paint_point(&painter, model, view, frame, id, palette);
     } else if let Some(pointer) = response.hover_pos()
         && view.gesture.is_none()
         && view.box_from.is_none()
     {
-        cursor::paint_moment(&painter, model, frame, pointer, palette);
+        moment::paint_temperature(&painter, model, frame, pointer, palette);
     }
 }
 
 /// Plans behind have a key of their own.
 fn legend(model: &Model<'_>, frame: &LaneFrame, painter: &Painter, palette: &Palette) {
-    let mut entries = vec![LegendEntry {
-        role: LineRole::Curve,
-        name: "Curve",
-    }];
-    if model.ghost.is_some() {
+    let mut entries = vec![LegendEntry::line(LineRole::Curve, "Curve")];
+    if model.outlook.foreseen().is_some() {
         entries.push(LegendEntry {
-            role: LineRole::Preview,
-            name: "Preview",
+            role: LineRole::Forecast,
+            name: "Forecast",
+            behind: if model.spread.is_some() {
+                Behind::Spread
+            } else {
+                Behind::Nothing
+            },
         });
+    }
+    if !model.outlook.corridor.highest_c.is_empty() {
+        entries.push(LegendEntry {
+            role: LineRole::ReachEdge,
+            name: "Reach",
+            behind: Behind::Hatch,
+        });
+    }
+    if model.ghost.is_some() {
+        entries.push(LegendEntry::line(LineRole::Preview, "Preview"));
     }
     let at = frame.rect.left_top() + vec2(12.0, 14.0);
     ground::paint_head(painter, frame, at, "Temperature", &entries, palette);

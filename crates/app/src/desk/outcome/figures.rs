@@ -1,10 +1,16 @@
-//! Four large figures: drop temperature, drop time, development, development ratio.
+//! Four large figures: drop temperature, drop time, development, development ratio; drawn, and under each as forecast.
 
-use chaffinch_craft::units;
+use chaffinch_craft::{
+    spread_about,
+    units::{self, CelsiusDifference},
+};
 use chaffinch_curve::Reach;
 use eframe::egui::{Role, Ui, WidgetInfo};
 
-use super::{Missing, NOT_REACHED, no_development};
+use super::{
+    Missing, NOT_REACHED, forecast_line, is_window_low, no_development,
+    said::{CRACK, FOLLOWING, SPREAD, Said, Sayings},
+};
 use crate::desk::{
     model::Model,
     theme::space,
@@ -16,24 +22,28 @@ use crate::desk::{
 };
 
 /// Least width of the left figures, in points: room for their longest label.
-const LEAST_LEFT_PX: f32 = 106.0;
+const LEAST_LEFT_PX: f32 = 103.0;
 
 /// One figure and what it means.
 struct Outcome<'a> {
     label: &'a str,
     /// The formatted value and its unit.
     value: Option<(String, &'a str)>,
-    /// What stands below a value.
-    below: String,
-    /// What stands there when there is none.
+    /// What stands below when there is none.
     missing: Missing,
     explanation: Explanation<'a>,
+    /// What the forecast says of it, and what that means.
+    said: &'a Said,
+    forecast: Explanation<'a>,
 }
 
-pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
+pub(super) fn ui(model: &Model<'_>, sayings: &Sayings, is_changing: bool, ui: &mut Ui) {
+    let dropped = drop_words(model);
     plain_card(ui, |ui| {
-        pair(ui, drop_figures(model), is_changing);
-        ui.add_space(space::TIGHT);
+        pair(ui, drop_figures(model, sayings, &dropped), is_changing);
+        if !is_window_low(ui) {
+            ui.add_space(space::TIGHT);
+        }
         ui.separator();
         let wished = model.plan.lot.wished_development;
         let how = format!(
@@ -41,11 +51,45 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
             units::format_share(wished.least()),
             units::format_share(wished.most())
         );
-        pair(ui, development_figures(model, &how), is_changing);
+        pair(ui, development_figures(model, sayings, &how), is_changing);
     });
 }
 
-fn drop_figures<'a>(model: &Model<'a>) -> [Outcome<'a>; 2] {
+/// Which finish the drop belongs to, and how many roasts get there; both change with the plan.
+struct DropWords {
+    finish: String,
+    reached: String,
+    by_clock: String,
+}
+
+fn drop_words(model: &Model<'_>) -> DropWords {
+    let finish = &model.plan.finish().name;
+    let reached = model.spread.map_or_else(String::new, |spread| {
+        format!(
+            "When the probe reads the finish. {} of roasts that vary from day to day get there.",
+            units::format_share(spread.drop.reached_share)
+        )
+    });
+    let by_clock = model.spread.map_or_else(String::new, |spread| {
+        let about_k = spread_about(model.plan.finish().temp_c, &spread.figures.drop_reading_c);
+        format!(
+            "Dropped by the clock, at the forecast time, it would read this ± {} {}.",
+            units::format_number(CelsiusDifference(about_k).shown(model.unit), 1),
+            model.unit.symbol()
+        )
+    });
+    DropWords {
+        by_clock,
+        finish: format!("The chosen finish is “{finish}”. Choose or drag a finish to change it."),
+        reached,
+    }
+}
+
+fn drop_figures<'a>(
+    model: &Model<'a>,
+    sayings: &'a Sayings,
+    words: &'a DropWords,
+) -> [Outcome<'a>; 2] {
     let drop = &model.derived.phases.drop;
     [
         Outcome {
@@ -56,44 +100,64 @@ fn drop_figures<'a>(model: &Model<'a>) -> [Outcome<'a>; 2] {
                     model.unit.symbol(),
                 )
             }),
-            below: model.plan.finish().name.clone(),
             missing: NOT_REACHED,
             explanation: Explanation {
                 what: "Bean temperature of the chosen finish, where the roast ends.",
-                how: "Choose or drag a finish to change it.",
+                how: &words.finish,
                 source: "",
+            },
+            said: &sayings.drop_temp,
+            forecast: Explanation {
+                what: "You drop when the probe reads the finish, so every roast that gets there drops at it.",
+                how: &words.by_clock,
+                source: FOLLOWING,
             },
         },
         Outcome {
             label: "Drop time",
             value: value(drop, |drop| (units::format_time(drop.time_s), "")),
-            below: String::new(),
             missing: NOT_REACHED,
             explanation: Explanation {
                 what: "Minutes and seconds from charge to drop.",
                 how: "The first moment at which the curve reaches the chosen finish.",
                 source: "",
             },
+            said: &sayings.drop_time,
+            forecast: Explanation {
+                what: &words.reached,
+                how: SPREAD,
+                source: FOLLOWING,
+            },
         },
     ]
 }
 
-fn development_figures<'a>(model: &Model<'a>, wished: &'a str) -> [Outcome<'a>; 2] {
+fn development_figures<'a>(
+    model: &Model<'a>,
+    sayings: &'a Sayings,
+    wished: &'a str,
+) -> [Outcome<'a>; 2] {
     let phases = &model.derived.phases;
     let missing = no_development(phases.drop.is_reached());
+    let forecast = Explanation {
+        what: "From the moment the probe passes the mark “first crack” until it reads the finish.",
+        how: SPREAD,
+        source: CRACK,
+    };
     [
         Outcome {
             label: "Development",
             value: value(&phases.development_s, |&time_s| {
                 (units::format_time(time_s), "")
             }),
-            below: String::new(),
             missing,
             explanation: Explanation {
                 what: "Minutes and seconds from first crack to drop.",
                 how: "From the moment at which the curve reaches the mark “first crack”.",
                 source: "",
             },
+            said: &sayings.development,
+            forecast,
         },
         Outcome {
             label: "Ratio",
@@ -103,13 +167,14 @@ fn development_figures<'a>(model: &Model<'a>, wished: &'a str) -> [Outcome<'a>; 
                     "%",
                 )
             }),
-            below: String::new(),
             missing,
             explanation: Explanation {
                 what: "Development ratio: development time as a share of the time from charge to drop.",
                 how: wished,
                 source: "",
             },
+            said: &sayings.ratio,
+            forecast,
         },
     ]
 }
@@ -131,7 +196,7 @@ fn pair(ui: &mut Ui, outcomes: [Outcome<'_>; 2], is_changing: bool) {
             let (value, unit) =
                 reached.map_or(("–", ""), |(value, unit)| (value.as_str(), *unit));
             let below = if reached.is_some() {
-                &outcome.below
+                ""
             } else {
                 outcome.missing.painted
             };
@@ -142,16 +207,18 @@ fn pair(ui: &mut Ui, outcomes: [Outcome<'_>; 2], is_changing: bool) {
                 below,
                 is_changing: is_changing && reached.is_some(),
             };
-            let place = ui.scope(|ui| {
+            ui.vertical(|ui| {
                 ui.set_width(place_px);
-                figure.show(ui)
+                ui.spacing_mut().item_spacing.y = 0.0;
+                let shown = figure.show(ui);
+                if reached.is_none() {
+                    let spoken = format!("{}: {}", outcome.label, outcome.missing.spoken);
+                    shown.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
+                }
+                explained(shown, &outcome.explanation);
+                let (label, said) = (outcome.label, outcome.said);
+                forecast_line::show(ui, label, said, is_changing, &outcome.forecast);
             });
-            if reached.is_none() {
-                let spoken = format!("{}: {}", outcome.label, outcome.missing.spoken);
-                let info = || WidgetInfo::labeled(Role::Label, true, &spoken);
-                place.inner.widget_info(info);
-            }
-            explained(place.inner, &outcome.explanation);
         }
     });
 }

@@ -1,30 +1,58 @@
-//! The table of phases: duration and share of each, and how fast it rises.
+//! The table of phases: how long each takes as drawn, and as forecast.
 
 use chaffinch_craft::units::{self, TempUnit};
-use chaffinch_curve::{Phase, PhaseName, Reach};
-use eframe::egui::{Align2, Color32, Role, Sense, Ui, WidgetInfo, pos2, vec2};
+use chaffinch_curve::{Phase, PhaseName};
+use eframe::egui::{
+    Align2, Color32, Rect, Role, Sense, Ui, UiBuilder, Vec2, WidgetInfo, pos2, vec2,
+};
 
-use super::{Missing, NOT_REACHED, is_window_low, no_development};
+use super::{
+    NOT_REACHED,
+    forecast_line::{GAP_PX, SIGN_PX, sign},
+    is_window_low, is_window_tall, no_development,
+    said::{Said, Sayings},
+};
 use crate::desk::{
     model::Model,
     paint::bands::BandPattern,
-    sheets::ValueRow,
     theme::{Palette, Step, space},
-    widgets::{card::card, swatch::phase_swatch},
+    widgets::{card::plain_card, swatch::phase_swatch},
 };
 
-/// Height of a phase's two lines, in points.
-const ROW_PX: f32 = 34.0;
-/// Height of a phase in a low window, where the second line is only told on hover, in points.
-const LOW_ROW_PX: f32 = 20.0;
+/// Height of a row, in points …
+const ROW_PX: f32 = 20.0;
+/// … in a low window …
+const LOW_ROW_PX: f32 = 18.0;
+/// … and of one with a second line, in a tall window.
+const TALL_ROW_PX: f32 = 34.0;
 /// Distance of a line's middle from the top of its row, in points.
 const LINES_PX: [f32; 2] = [9.0, 25.0];
-/// Width that the shares take at the right, in points.
-const SHARE_PX: f32 = 46.0;
+/// Room for the pattern before a phase's name, in points.
+const SWATCH_PX: f32 = 24.0;
+/// Distance of the drawn column from the right edge, in points: the forecast's column and a gap.
+const FORECAST_PX: f32 = 50.0;
+/// Narrowest card whose head has room for the sign of the forecast, in points.
+const LEAST_SIGNED_PX: f32 = 210.0;
 
-pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
+/// One row of the table.
+struct Row<'a> {
+    label: &'a str,
+    look: Option<(BandPattern, Color32)>,
+    /// As drawn; nothing where the curve doesn't get there.
+    drawn: Option<String>,
+    said: &'a Said,
+    /// Shown below the label in a tall window.
+    below: String,
+    /// The whole of it, to be spoken and told on hover.
+    spoken: String,
+}
+
+pub(super) fn ui(model: &Model<'_>, sayings: &Sayings, is_changing: bool, ui: &mut Ui) {
+    let palette = Palette::of(ui);
     let phases = &model.derived.phases;
-    card(ui, "Phases", "time and share", |ui| {
+    plain_card(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        head(ui);
         for (name, phase) in [
             (PhaseName::Drying, &phases.drying),
             (PhaseName::Browning, &phases.browning),
@@ -34,21 +62,81 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, ui: &mut Ui) {
                 PhaseName::Development => no_development(phases.drop.is_reached()),
                 _ => NOT_REACHED,
             };
-            row(model.unit, (name, phase, missing), is_changing, ui);
+            let said = sayings.phase(name);
+            let (label, pattern, ground) = look(name, palette);
+            let (drawn, below, spoken) = match phase.reached() {
+                Some(phase) => texts(phase, model.unit),
+                None => (None, String::new(), missing.spoken.to_owned()),
+            };
+            let row = Row {
+                label,
+                look: Some((pattern, ground)),
+                drawn,
+                said,
+                below,
+                spoken: format!("{label}: {spoken}; forecast {}", said.spoken()),
+            };
+            show(&row, is_changing, ui);
         }
+        // In a low window the drop time above has to do: the forecast's own figures follow below.
+        if is_window_low(ui) {
+            return;
+        }
+        ui.add_space(space::TIGHT);
         ui.separator();
-        let total = phases.total_s.reached();
-        let value = total.map_or_else(
-            || NOT_REACHED.painted.to_owned(),
-            |&total_s| units::format_time(total_s),
+        ui.add_space(space::TIGHT);
+        let total = phases.total_s.reached().copied().map(units::format_time);
+        let said = &sayings.drop_time;
+        let spoken = format!(
+            "Whole roast: {}; forecast {}",
+            total.as_deref().unwrap_or(NOT_REACHED.spoken),
+            said.spoken()
         );
-        let row = ValueRow {
+        let row = Row {
             label: "Whole roast",
-            value: &value,
-            is_changing: is_changing && total.is_some(),
+            look: None,
+            drawn: total,
+            said,
+            below: String::new(),
+            spoken,
         };
-        row.show(ui).on_hover_text("From charge to drop");
+        show(&row, is_changing, ui);
     });
+}
+
+/// The card's title and the heads of both columns.
+fn head(ui: &mut Ui) {
+    let palette = Palette::of(ui);
+    let below_px = if is_window_low(ui) { 0.0 } else { space::TIGHT };
+    let size = vec2(ui.available_width(), ROW_PX + below_px);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    let spoken = "Phases, drawn and forecast";
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, spoken));
+    let y = rect.top() + ROW_PX / 2.0;
+    let painter = ui.painter();
+    let title = Step::Head.font();
+    let left = pos2(rect.left(), y);
+    painter.text(left, Align2::LEFT_CENTER, "Phases", title, palette.text);
+    let small = |right, words| {
+        let place = pos2(right, y);
+        let font = Step::Small.font();
+        painter.text(place, Align2::RIGHT_CENTER, words, font, palette.text3)
+    };
+    let forecast = small(rect.right(), "Forecast");
+    if LEAST_SIGNED_PX <= rect.width() {
+        sign(ui, forecast.left() - GAP_PX - SIGN_PX, y);
+    }
+    small(drawn_right(rect), "Drawn");
+}
+
+/// Where the drawn column ends.
+fn drawn_right(rect: Rect) -> f32 {
+    let sign_px = if LEAST_SIGNED_PX <= rect.width() {
+        SIGN_PX + GAP_PX
+    } else {
+        0.0
+    };
+    rect.right() - FORECAST_PX - sign_px
 }
 
 /// Name, pattern and ground of a phase.
@@ -60,82 +148,78 @@ fn look(name: PhaseName, palette: &Palette) -> (&'static str, BandPattern, Color
     }
 }
 
-/// One phase; `missing` is said where it doesn't exist.
-fn row(
-    unit: TempUnit,
-    (name, phase, missing): (PhaseName, &Reach<Phase>, Missing),
-    is_changing: bool,
-    ui: &mut Ui,
-) {
+fn show(row: &Row<'_>, is_changing: bool, ui: &mut Ui) {
     let palette = Palette::of(ui);
-    let (label, pattern, ground) = look(name, palette);
-    let phase = phase.reached();
-    ui.horizontal_top(|ui| {
-        ui.spacing_mut().item_spacing.x = space::NEAR;
-        phase_swatch(
-            ui,
-            pattern,
-            ground,
-            &format!("Pattern of {}", label.to_lowercase()),
+    let is_tall = is_window_tall(ui) && row.look.is_some();
+    let height_px = if is_tall {
+        TALL_ROW_PX
+    } else if is_window_low(ui) {
+        LOW_ROW_PX
+    } else {
+        ROW_PX
+    };
+    let size = vec2(ui.available_width(), height_px);
+    let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &row.spoken));
+    let [upper, lower] = LINES_PX.map(|down_px| rect.top() + down_px);
+    if let Some((pattern, ground)) = row.look {
+        let place = Rect::from_min_size(rect.left_top() + vec2(0.0, 2.0), Vec2::splat(SWATCH_PX));
+        let name = format!("Pattern of {}", row.label.to_lowercase());
+        // A child leaves the place of the next row alone.
+        let mut child = ui.new_child(UiBuilder::new().max_rect(place));
+        phase_swatch(&mut child, pattern, ground, &name);
+    }
+    let painter = ui.painter();
+    let left = rect.left() + SWATCH_PX;
+    let text = |place, align, words: &str, step: Step, ink| {
+        painter.text(place, align, words, step.font(), ink);
+    };
+    let body = Step::Body;
+    text(
+        pos2(left, upper),
+        Align2::LEFT_CENTER,
+        row.label,
+        body,
+        palette.text,
+    );
+    if is_tall {
+        let place = pos2(left, lower);
+        text(
+            place,
+            Align2::LEFT_CENTER,
+            &row.below,
+            Step::Small,
+            palette.text2,
         );
-        let is_low = is_window_low(ui);
-        let size = vec2(
-            ui.available_width(),
-            if is_low { LOW_ROW_PX } else { ROW_PX },
-        );
-        let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
-        let [upper, lower] = LINES_PX.map(|down_px| rect.top() + down_px);
-        let painter = ui.painter();
-        let left = |y, text: &str, step: Step, ink| {
-            painter.text(
-                pos2(rect.left(), y),
-                Align2::LEFT_CENTER,
-                text,
-                step.font(),
-                ink,
-            );
-        };
-        let right = |from_right_px: f32, text: &str, step: Step, ink| {
-            let place = pos2(rect.right() - from_right_px, upper);
-            painter.text(place, Align2::RIGHT_CENTER, text, step.font(), ink);
-        };
-        let Some(phase) = phase else {
-            left(upper, label, Step::Body, palette.text3);
-            right(0.0, missing.painted, Step::Body, palette.text3);
-            response.widget_info(|| {
-                WidgetInfo::labeled(Role::Label, true, format!("{label}: {}", missing.spoken))
-            });
-            return;
-        };
-        let [time, share, rise] = texts(phase, unit);
-        let quiet = if is_changing {
-            palette.text
-        } else {
-            palette.text2
-        };
-        left(upper, label, Step::Body, palette.text);
-        if !is_low {
-            left(lower, &rise, Step::Small, quiet);
-        }
-        right(SHARE_PX, &time, Step::Strong, palette.text);
-        right(0.0, &share, Step::Body, quiet);
-        let spoken = format!("{label}: {time}, {share} of the roast, rise {rise}");
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
-        let peak_at = units::format_time(phase.peak_at_s);
-        response.on_hover_text(format!("{spoken}; the peak is at {peak_at}"));
-    });
+    }
+    let (drawn, ink) = match &row.drawn {
+        Some(drawn) => (drawn.as_str(), palette.text),
+        None => ("–", palette.text3),
+    };
+    let place = pos2(drawn_right(rect), upper);
+    text(place, Align2::RIGHT_CENTER, drawn, Step::Strong, ink);
+    let ink = if is_changing {
+        palette.text
+    } else {
+        palette.text2
+    };
+    let place = pos2(rect.right(), upper);
+    text(place, Align2::RIGHT_CENTER, row.said.brief(), body, ink);
+    response.on_hover_text(&row.spoken);
 }
 
-/// Duration, share of the roast (empty without a drop), and mean and peak rise.
-fn texts(phase: &Phase, unit: TempUnit) -> [String; 3] {
-    let share = phase
-        .share
-        .reached()
-        .map_or_else(String::new, |&share| units::format_share(share));
+/// Duration; mean and peak rise; all of it in words.
+fn texts(phase: &Phase, unit: TempUnit) -> (Option<String>, String, String) {
+    let time = units::format_time(phase.duration_s);
+    let share = phase.share.reached().map_or_else(String::new, |&share| {
+        format!(", {} of the roast", units::format_share(share))
+    });
     let rise = format!(
         "mean {}, peak {}",
         units::format_rise(phase.mean_rise_c_per_s, unit),
         units::format_rise_with_unit(phase.peak_rise_c_per_s, unit)
     );
-    [units::format_time(phase.duration_s), share, rise]
+    let peak_at = units::format_time(phase.peak_at_s);
+    let spoken = format!("{time}{share}, rise {rise} at {peak_at}");
+    (Some(time), rise, spoken)
 }

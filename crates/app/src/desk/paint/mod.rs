@@ -5,4 +5,5 @@ pub mod dash;
 pub mod hatch;
 pub mod icons;
 pub mod marks;
+pub mod ribbon;
 pub mod strokes;

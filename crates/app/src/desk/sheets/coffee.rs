@@ -1,51 +1,86 @@
 //! The coffee sheet: what is known of the green lot, and how well.
 
-use chaffinch_craft::{Edit, LotNumber, LotText, RatioRange, entry, units};
+use chaffinch_craft::{
+    Edit, Knowledge, LotNumber, LotText, NumberName, Numbers, RatioRange, SheetNumber, entry, units,
+};
 use eframe::egui::{Align2, Sense, Ui, vec2};
 
 use super::{
+    assumed::Assumed,
     field_row::{WordsRow, accepted, field_row},
-    known_number, notes,
+    knowledge_badge, known_number, notes,
 };
 use crate::desk::{
     ask::Ask,
     model::Model,
     theme::{Palette, Step, space},
     view_state::ViewState,
-    widgets::{card::folding_card, tooltip::Explanation, typed_field::TypedField},
+    widgets::{
+        card::{CardWords, folding_card_saying, folding_part},
+        tooltip::Explanation,
+        typed_field::TypedField,
+    },
 };
 
 const PERCENT: f64 = 100.0;
 
+/// Numbers that describe the lot, and without which the forecast would be for another one.
+const FIRST: [LotNumber; 5] = [
+    LotNumber::Dose,
+    LotNumber::Altitude,
+    LotNumber::Density,
+    LotNumber::Moisture,
+    LotNumber::HundredBeans,
+];
+
+/// Numbers that few know of a lot.
+const REST: [LotNumber; 5] = [
+    LotNumber::ScreenSize,
+    LotNumber::Conductivity,
+    LotNumber::Drying,
+    LotNumber::Exotherm,
+    LotNumber::DryLoss,
+];
+
 pub(super) fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let lot = &model.plan.lot;
+    let words_of_card = CardWords {
+        aside: &lot.process,
+        folded_aside: &Assumed::of(&lot.numbers).words(),
+        summary: &lot.headline(),
+    };
     let mut is_open = !view.folds.coffee;
-    folding_card(
-        ui,
-        "Coffee",
-        [&lot.process, &lot.headline()],
-        &mut is_open,
-        |ui| {
-            let edits = [
-                words(model, LotText::Name, ui),
-                words(model, LotText::Origin, ui),
-                known_number::ui(model.plan, LotNumber::Altitude, ui),
-                words(model, LotText::Process, ui),
-                known_number::ui(model.plan, LotNumber::Density, ui),
-                known_number::ui(model.plan, LotNumber::Moisture, ui),
-                known_number::ui(model.plan, LotNumber::ScreenSize, ui),
-                words(model, LotText::Harvest, ui),
-                wished_development(model, ui),
-                field_row(ui, LotText::Notes.label(), |ui| {
-                    notes::field(ui, "Notes on the coffee", &lot.notes)
-                })
-                .map(|text| Edit::LotText(LotText::Notes, text)),
-            ];
-            asks.extend(edits.into_iter().flatten().map(Ask::Apply));
-            known_number::legend(lot, ui);
-        },
-    );
+    folding_card_saying(ui, "Coffee", words_of_card, &mut is_open, |ui| {
+        asks.extend(words(model, LotText::Name, ui).map(Ask::Apply));
+        known_number::rows(model, FIRST.map(NumberName::Lot), asks, ui);
+        asks.extend(wished_development(model, ui).map(Ask::Apply));
+        let is_open = &mut view.folds.coffee_rest_open;
+        let parts = ["More", "More of the coffee"];
+        folding_part(ui, parts, &lot.origin, is_open, |ui| rest(model, asks, ui));
+        let kinds: Vec<Knowledge> = (Knowledge::ALL.into_iter())
+            .filter(|&kind| is_shown(kind, &lot.numbers))
+            .collect();
+        knowledge_badge::legend(&kinds, ui);
+    });
     view.folds.coffee = !is_open;
+}
+
+/// Whether some number of the lot is known like this.
+fn is_shown(kind: Knowledge, numbers: &Numbers<LotNumber>) -> bool {
+    let mut known = (LotNumber::ALL.iter()).filter_map(|&number| numbers.known(number));
+    known.any(|given| given.knowledge == kind)
+}
+
+/// Where it comes from, and what is rarely known of it.
+fn rest(model: &Model<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    for field in [LotText::Origin, LotText::Process, LotText::Harvest] {
+        asks.extend(words(model, field, ui).map(Ask::Apply));
+    }
+    known_number::rows(model, REST.map(NumberName::Lot), asks, ui);
+    let notes = field_row(ui, LotText::Notes.label(), |ui| {
+        notes::field(ui, "Notes on the coffee", &model.plan.lot.notes)
+    });
+    asks.extend(notes.map(|text| Ask::Apply(Edit::LotText(LotText::Notes, text))));
 }
 
 fn words(model: &Model<'_>, field: LotText, ui: &mut Ui) -> Option<Edit> {
@@ -120,4 +155,18 @@ fn range_word(ui: &mut Ui) {
         Step::Small.font(),
         ink,
     );
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(missing_docs, clippy::missing_assert_message, reason = "tests")]
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_number_of_the_lot_has_one_row() {
+        let rows: BTreeSet<LotNumber> = FIRST.into_iter().chain(REST).collect();
+        assert_eq!(rows.len(), FIRST.len() + REST.len());
+        assert_eq!(rows, LotNumber::ALL.iter().copied().collect());
+    }
 }

@@ -1,234 +1,381 @@
-//! A number of the lot sheet with a badge that says how it came to be known: disc measured, half disc estimated, ring assumed.
+//! A number of a sheet: its value in the unit of the window, and a badge that says how it came to be known.
+//!
+//! What nobody entered shows its usual value in weaker ink, as assumed; an emptied field goes back to it.
 
-use std::f32::consts::PI;
-
-use chaffinch_craft::{Edit, Given, Knowledge, Lot, LotNumber, Plan, entry, units};
-use eframe::egui::{
-    CornerRadius, CursorIcon, Popup, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo,
-    pos2, vec2,
+use chaffinch_craft::{
+    Edit, Given, Knowledge, NumberFacts, NumberName, PlanError, Refusal, SheetUnit, entry,
+    units::{self, Celsius, CelsiusDifference, TempUnit},
 };
+use eframe::egui::{Ui, pos2};
 
-use super::field_row::{accepted, field_row};
+use super::{
+    field_row::labelled_row,
+    knowledge_badge::{self, Badge, Picked},
+};
 use crate::desk::{
-    theme::{Palette, Step, radius, space},
-    widgets::{focus, tooltip::Explanation, typed_field::TypedField},
+    ask::Ask,
+    model::Model,
+    theme::{Palette, Step, space},
+    widgets::{tooltip::Explanation, typed_field::TypedField},
 };
 
 /// Width of the field, in points.
 const FIELD_PX: f32 = 52.0;
-/// Room that an entry of the legend needs, in points.
-const LEGEND_ENTRY_PX: f32 = 66.0;
-/// Radius of a badge, in points.
-const BADGE_RADIUS_PX: f32 = 4.5;
+/// Narrowest field, in points: three digits.
+const LEAST_FIELD_PX: f32 = 40.0;
+/// Room for a unit of usual length, in points; fields line up in front of it.
+const UNIT_PX: f32 = 27.0;
+
+/// Shows the rows of `numbers`; pushes what is asked in them.
+pub(super) fn rows(
+    model: &Model<'_>,
+    numbers: impl IntoIterator<Item = NumberName>,
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+) {
+    for number in numbers {
+        asks.extend(row(model, number, ui).map(Ask::Apply));
+    }
+}
 
 /// Shows the row of `number`; gives the edit of its value or of how it is known.
-pub(super) fn ui(plan: &Plan, number: LotNumber, ui: &mut Ui) -> Option<Edit> {
-    let given = plan.lot.number(number);
-    field_row(ui, number.label(), |ui| {
+fn row(model: &Model<'_>, number: NumberName, ui: &mut Ui) -> Option<Edit> {
+    let state = Number {
+        name: number,
+        facts: number.facts(),
+        entered: number.entered(model.plan),
+        known: number.known(model.plan),
+        usual: number.usual(model.plan),
+        shown_in: model.unit,
+    };
+    let [label_px, field_px] = widths_px(ui, state.facts.label, state.symbol());
+    labelled_row(ui, (state.facts.label, label_px), |ui| {
         let badge_center = pos2(
-            ui.max_rect().right() - 10.0,
+            ui.max_rect().right() - knowledge_badge::WIDTH_PX / 2.0,
             ui.cursor().top() + space::CONTROL_HEIGHT / 2.0,
         );
-        let typed = value_field(plan, number, given, ui);
-        let known = given.and_then(|given| {
-            let knowledge = badge(ui, badge_center, number, given.knowledge)?;
-            Some(Edit::LotNumber(number, Some(Given { knowledge, ..given })))
-        });
-        typed.or(known)
+        let typed = state.field(model, field_px, ui);
+        let picked = state.badge(badge_center, ui);
+        typed.or(picked)
     })
 }
 
-fn value_field(plan: &Plan, number: LotNumber, given: Option<Given>, ui: &mut Ui) -> Option<Edit> {
-    let (least, most) = number.range();
-    let shown = given.map_or_else(String::new, |given| units::format_number_exact(given.value));
-    let how = format!(
-        "From {least} to {most}, in {}; clear the field if nobody knows.",
-        number.unit()
-    );
-    let source = given.map_or_else(String::new, |given| {
-        format!(
-            "This value is {}: {}.",
-            given.knowledge.word(),
-            meaning(given.knowledge)
-        )
-    });
-    let quantity = match number {
-        LotNumber::Altitude => "Altitude",
-        _ => number.label(),
+/// Widths, in points, of the label and of the field in front of `unit`. Fields of a card line up; a long label takes from its
+/// field's width.
+pub(super) fn widths_px(ui: &Ui, label: &str, unit: &str) -> [f32; 2] {
+    let ink = Palette::of(ui).text;
+    let width_px = |words: &str, step: Step| {
+        let painter = ui.painter();
+        let words = painter.layout_no_wrap(words.to_owned(), step.font(), ink);
+        words.size().x.ceil()
     };
-    let name = format!("{quantity} of the coffee");
-    TypedField::new(number.label(), &name, &shown)
-        .width_px(FIELD_PX)
-        .unit(number.unit())
-        .explained(Explanation {
-            what: number.explanation(),
-            how: &how,
-            source: &source,
-        })
-        .show(ui, &|typed| {
-            let wished = given_from(typed, number, given)?;
-            accepted(plan, Edit::LotNumber(number, wished))
-        })
+    let unit_px = width_px(unit, Step::Small);
+    let room_px = ui.available_width() - knowledge_badge::WIDTH_PX - 2.0 * space::TIGHT;
+    let lined_up_px = room_px - unit_px.max(UNIT_PX) - FIELD_PX;
+    let label_px = lined_up_px.max(width_px(label, Step::Body));
+    let field_px = (room_px - unit_px - label_px).clamp(LEAST_FIELD_PX, FIELD_PX);
+    [label_px, field_px]
 }
 
-/// What a typed text means; a new value keeps how the old one was known.
-fn given_from(
-    typed: &str,
-    number: LotNumber,
-    given: Option<Given>,
-) -> Result<Option<Given>, String> {
-    if typed.trim().is_empty() {
-        return Ok(None);
+/// One number as it stands in the plan.
+#[derive(Clone, Copy, Debug)]
+struct Number {
+    name: NumberName,
+    facts: &'static NumberFacts,
+    /// What is taken while nobody knows.
+    usual: Option<f64>,
+    entered: Option<Given>,
+    known: Option<Given>,
+    shown_in: TempUnit,
+}
+
+impl Number {
+    fn symbol(&self) -> &'static str {
+        self.facts.unit.symbol(self.shown_in)
     }
-    // A unit with digits in it can't be told from a sum, so screen sizes are typed without.
-    let unit = match number {
-        LotNumber::ScreenSize => "",
-        _ => number.unit(),
-    };
-    let value = entry::parse_number(typed, given.map(|given| given.value), unit)
-        .map_err(|error| error.to_string())?;
-    let knowledge = given.map_or_else(Knowledge::default, |given| given.knowledge);
-    Ok(Some(Given { value, knowledge }))
-}
 
-fn meaning(knowledge: Knowledge) -> &'static str {
-    match knowledge {
-        Knowledge::Measured => "somebody measured it on this lot",
-        Knowledge::Estimated => "reckoned from something else, or told by the seller",
-        Knowledge::Assumed => "a usual value, because nobody knows",
-    }
-}
-
-/// The badge, which opens a menu of the three kinds; gives the kind that is picked.
-fn badge(ui: &mut Ui, center: Pos2, number: LotNumber, knowledge: Knowledge) -> Option<Knowledge> {
-    let palette = Palette::of(ui);
-    let rect = Rect::from_center_size(center, Vec2::new(20.0, space::CONTROL_HEIGHT));
-    let response = ui.interact(
-        rect,
-        ui.make_persistent_id(("badge", number.label())),
-        Sense::click(),
-    );
-    let spoken = format!("{}: {}", number.label(), knowledge.word());
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), &spoken));
-    if response.hovered() {
-        ui.painter().rect_filled(
-            rect,
-            CornerRadius::same(radius::FIELD),
-            palette.hovered(palette.raised),
-        );
-    }
-    ui.painter()
-        .extend(knowledge_sign(knowledge, center, palette));
-    focus::ring(ui, &response, radius::FIELD);
-    let picked = Popup::menu(&response)
-        .show(|ui| menu(ui, knowledge))
-        .and_then(|menu| menu.inner);
-    let hint = format!("{spoken}, that is {}. Click to change.", meaning(knowledge));
-    response
-        .on_hover_cursor(CursorIcon::PointingHand)
-        .on_hover_text(hint);
-    picked
-}
-
-fn menu(ui: &mut Ui, current: Knowledge) -> Option<Knowledge> {
-    let mut picked = None;
-    for knowledge in Knowledge::ALL {
-        ui.horizontal(|ui| {
-            sign(ui, knowledge);
-            let words = format!("{}: {}", knowledge.word(), meaning(knowledge));
-            let row = ui.selectable_label(knowledge == current, Step::Body.text(words));
-            if row.clicked() {
-                picked = Some(knowledge);
+    fn field(&self, model: &Model<'_>, width_px: f32, ui: &mut Ui) -> Option<Edit> {
+        let shown = self
+            .known
+            .map_or_else(String::new, |known| self.in_field(known.value));
+        let (name, how, source) = (self.spoken_name(), self.range_words(), self.origin_words());
+        let mut field =
+            TypedField::new(("number", self.name.sheet(), self.facts.key), &name, &shown)
+                .width_px(width_px)
+                .unit(self.symbol())
+                .explained(Explanation {
+                    what: self.facts.explanation,
+                    how: &how,
+                    source: &source,
+                });
+        if self.entered.is_none() && self.known.is_some() {
+            field = field.suggested();
+        }
+        let edit = field.show(ui, &|typed| {
+            let wished = self.read(typed)?;
+            if wished == self.entered {
+                return Ok(None);
+            }
+            let edit = Edit::Number(self.name, wished);
+            match model.plan.edited(&edit) {
+                Ok(_) => Ok(Some(edit)),
+                Err(refusal) => Err(self.refusal_words(&refusal)),
             }
         });
+        edit.flatten()
     }
-    picked.filter(|&knowledge| knowledge != current)
-}
 
-/// Says what the badges mean that the sheet of `lot` shows.
-pub(super) fn legend(lot: &Lot, ui: &mut Ui) {
-    let ink = Palette::of(ui).text3;
-    let given: Vec<Given> = LotNumber::ALL
-        .iter()
-        .filter_map(|&number| lot.number(number))
-        .collect();
-    if given.is_empty() {
-        return;
+    fn badge(&self, center: eframe::egui::Pos2, ui: &mut Ui) -> Option<Edit> {
+        let known = self.known?;
+        let usual = self.usual.filter(|_| self.entered.is_some());
+        let back =
+            usual.map(|usual| format!("Nobody knows: take the usual {}", self.with_unit(usual)));
+        let badge = Badge {
+            label: self.facts.label,
+            knowledge: known.knowledge,
+            back: back.as_deref(),
+        };
+        let id = ui.make_persistent_id(("badge", self.name.sheet(), self.facts.key));
+        let given = match badge.show(ui, id, center)? {
+            Picked::Known(knowledge) => Some(Given { knowledge, ..known }),
+            Picked::Back => None,
+        };
+        Some(Edit::Number(self.name, given))
     }
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 3.0;
-        ui.spacing_mut().interact_size.y = 16.0;
-        for knowledge in Knowledge::ALL {
-            if given.iter().all(|given| given.knowledge != knowledge) {
-                continue;
-            }
-            if ui.available_size_before_wrap().x < LEGEND_ENTRY_PX {
-                ui.end_row();
-            }
-            sign(ui, knowledge);
-            ui.label(Step::Small.text(knowledge.word()).color(ink));
-            ui.add_space(space::TIGHT);
+
+    /// What a typed text means. A new value keeps how a measured or estimated one was known; in the place of an assumption it
+    /// counts as measured.
+    fn read(&self, typed: &str) -> Result<Option<Given>, String> {
+        if typed.trim().is_empty() {
+            return Ok(None);
         }
-    });
+        let current = self.known.map(|known| known.value);
+        let value = match self.facts.unit {
+            SheetUnit::Plain(symbol) => entry::parse_number(typed, current, typeable(symbol)),
+            SheetUnit::Temperature => entry::parse_temp(typed, current, self.shown_in),
+            SheetUnit::TemperatureDifference => entry::parse_temp_shift(typed, self.shown_in),
+        };
+        let value = value.map_err(|error| error.to_string())?;
+        let knowledge = match self.entered.map(|entered| entered.knowledge) {
+            Some(Knowledge::Estimated) => Knowledge::Estimated,
+            _ => Knowledge::Measured,
+        };
+        Ok(Some(Given { value, knowledge }))
+    }
+
+    /// Why the plan refuses; a range in the unit of the window.
+    fn refusal_words(&self, refusal: &Refusal) -> String {
+        let Refusal::Plan(PlanError::Number(error)) = refusal else {
+            return refusal.to_string();
+        };
+        format!(
+            "{} is out of range; expected {} to {}",
+            self.with_unit(error.found),
+            self.in_words(error.facts.least),
+            self.with_unit(error.facts.most)
+        )
+    }
+
+    /// A value as the field shows it. In the field of a difference a leading sign belongs to the number.
+    fn in_field(&self, value: f64) -> String {
+        match self.facts.unit {
+            SheetUnit::Plain(_) => units::format_number_exact(value),
+            SheetUnit::Temperature => units::format_temp_field(value, self.shown_in),
+            SheetUnit::TemperatureDifference => self.in_words(value),
+        }
+    }
+
+    /// A value as a sentence shows it, without its unit; temperatures to 0.01.
+    fn in_words(&self, value: f64) -> String {
+        const DECIMALS: usize = 2;
+        let degrees = match self.facts.unit {
+            SheetUnit::Plain(_) => {
+                let text = units::format_number_exact(value);
+                return text.trim_start_matches('=').to_owned();
+            }
+            SheetUnit::Temperature => Celsius(value).shown(self.shown_in),
+            SheetUnit::TemperatureDifference => CelsiusDifference(value).shown(self.shown_in),
+        };
+        let text = units::format_number(degrees, DECIMALS);
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    }
+
+    fn with_unit(&self, value: f64) -> String {
+        let text = format!("{} {}", self.in_words(value), self.symbol());
+        text.trim_end().to_owned()
+    }
+
+    /// The field's name in the window: “Heater power of the machine”.
+    fn spoken_name(&self) -> String {
+        let noun = self.facts.noun;
+        let first = noun.chars().next().map_or(0, char::len_utf8);
+        let (first, rest) = noun.split_at(first);
+        let noun = format!("{}{rest}", first.to_uppercase());
+        match self.name {
+            // “Spread of the dose” says all of it.
+            NumberName::Variation(_) => noun,
+            _ => format!("{noun} of the {}", self.name.sheet()),
+        }
+    }
+
+    fn range_words(&self) -> String {
+        let [least, most] = [self.facts.least, self.facts.most].map(|end| self.in_words(end));
+        let unit = match self.symbol() {
+            "" => String::new(),
+            symbol => format!(", in {symbol}"),
+        };
+        let back = self.usual.map_or_else(
+            || "if nobody knows".to_owned(),
+            |usual| format!("to go back to the usual {}", self.with_unit(usual)),
+        );
+        format!("From {least} to {most}{unit}; clear the field {back}.")
+    }
+
+    /// Where the value came from.
+    fn origin_words(&self) -> String {
+        match (self.entered, self.known) {
+            (Some(entered), _) => format!(
+                "This value is {}: {}.",
+                entered.knowledge.word(),
+                knowledge_badge::meaning(entered.knowledge)
+            ),
+            (None, Some(_)) => "Nobody entered a value: this is a usual one, assumed.".to_owned(),
+            (None, None) => String::new(),
+        }
+    }
 }
 
-fn sign(ui: &mut Ui, knowledge: Knowledge) {
-    let (rect, _) = ui.allocate_exact_size(vec2(12.0, 16.0), Sense::hover());
-    ui.painter()
-        .extend(knowledge_sign(knowledge, rect.center(), Palette::of(ui)));
-}
-
-fn knowledge_sign(knowledge: Knowledge, center: Pos2, palette: &Palette) -> Vec<Shape> {
-    let ink = palette.text2;
-    let ring = Shape::circle_stroke(center, BADGE_RADIUS_PX, Stroke::new(1.5, ink));
-    match knowledge {
-        Knowledge::Measured => vec![Shape::circle_filled(center, BADGE_RADIUS_PX + 0.75, ink)],
-        Knowledge::Estimated => {
-            let left_half = (0_u8..=12).map(|step| {
-                let angle = PI / 2.0 + PI * f32::from(step) / 12.0;
-                center + BADGE_RADIUS_PX * Vec2::angled(angle)
-            });
-            vec![
-                Shape::convex_polygon(left_half.collect(), ink, Stroke::NONE),
-                ring,
-            ]
-        }
-        Knowledge::Assumed => vec![ring],
+/// `symbol` if it can be typed behind a number: with digits, brackets or raised figures it couldn't be told from a sum.
+fn typeable(symbol: &str) -> &str {
+    let is_plain = |sign: char| sign.is_alphabetic() || matches!(sign, '%' | '°' | '/');
+    if symbol.chars().all(is_plain) {
+        symbol
+    } else {
+        ""
     }
 }
 
 #[cfg(test)]
 mod tests {
-    #![allow(missing_docs, clippy::missing_assert_message, reason = "tests")]
+    #![allow(
+        missing_docs,
+        clippy::missing_assert_message,
+        clippy::unwrap_used,
+        reason = "tests"
+    )]
     use super::*;
+    use chaffinch_craft::{LotNumber, MachineNumber, RoomNumber, VariationNumber};
+
+    /// A number with this value and knowledge; one that nobody entered has its usual value.
+    fn number(name: NumberName, entered: Option<(f64, Knowledge)>, unit: TempUnit) -> Number {
+        let entered = entered.map(|(value, knowledge)| Given { value, knowledge });
+        let usual = name.facts().usual.map(|value| Given {
+            value,
+            knowledge: Knowledge::Assumed,
+        });
+        Number {
+            name,
+            facts: name.facts(),
+            usual: name.facts().usual,
+            entered,
+            known: entered.or(usual),
+            shown_in: unit,
+        }
+    }
+
+    const DENSITY: NumberName = NumberName::Lot(LotNumber::Density);
+    const PREHEAT: NumberName = NumberName::Machine(MachineNumber::Preheat);
+    const PROBE_OFFSET: NumberName = NumberName::Machine(MachineNumber::ProbeOffset);
+    const C: TempUnit = TempUnit::Celsius;
+    const F: TempUnit = TempUnit::Fahrenheit;
+
+    fn read(number: Number, typed: &str) -> (f64, Knowledge) {
+        let given = number.read(typed).unwrap().unwrap();
+        (given.value, given.knowledge)
+    }
 
     #[test]
-    fn a_new_value_keeps_how_the_old_one_was_known() {
-        let old = Given {
-            value: 742.0,
-            knowledge: Knowledge::Estimated,
-        };
-        let new = Given {
-            value: 750.0,
-            ..old
-        };
-        let read = |typed| given_from(typed, LotNumber::Density, Some(old));
-        assert_eq!(read("750 g/L"), Ok(Some(new)));
-        assert_eq!(read("+8"), Ok(Some(new)));
+    fn a_new_value_keeps_how_the_old_one_was_known_unless_that_was_assumed() {
+        for (old, new) in [
+            (Knowledge::Measured, Knowledge::Measured),
+            (Knowledge::Estimated, Knowledge::Estimated),
+            (Knowledge::Assumed, Knowledge::Measured),
+        ] {
+            let density = number(DENSITY, Some((742.0, old)), C);
+            assert_eq!(read(density, "750 g/L"), (750.0, new));
+            assert_eq!(read(density, "+8"), (750.0, new));
+        }
+    }
+
+    #[test]
+    fn a_change_of_what_nobody_entered_counts_from_the_usual_value() {
+        let power = number(NumberName::Machine(MachineNumber::HeaterPower), None, C);
+        assert_eq!(read(power, "+50"), (1650.0, Knowledge::Measured));
+        assert_eq!(read(power, "1500 W"), (1500.0, Knowledge::Measured));
     }
 
     #[test]
     fn an_emptied_field_means_that_nobody_knows() {
-        let old = Given {
-            value: 11.2,
-            knowledge: Knowledge::Measured,
-        };
-        assert_eq!(given_from("  ", LotNumber::Moisture, Some(old)), Ok(None));
+        let moisture = number(
+            NumberName::Lot(LotNumber::Moisture),
+            Some((11.2, Knowledge::Measured)),
+            C,
+        );
+        assert_eq!(moisture.read("  "), Ok(None));
     }
 
     #[test]
     fn a_unit_that_does_not_fit_is_refused() {
-        assert!(given_from("742 g", LotNumber::Density, None).is_err());
-        assert!(given_from("18 mm", LotNumber::ScreenSize, None).is_err());
+        assert!(number(DENSITY, None, C).read("742 g").is_err());
+        let screen = number(NumberName::Lot(LotNumber::ScreenSize), None, C);
+        assert!(screen.read("18 mm").is_err());
+        assert!(screen.read("18").is_ok());
+    }
+
+    /// From memory: 180 °C = 356 °F, a difference of 5 °C is one of 9 °F.
+    #[test]
+    fn temperatures_and_their_differences_are_typed_and_shown_in_the_unit_of_the_window() {
+        let preheat = number(PREHEAT, Some((180.0, Knowledge::Measured)), F);
+        assert_eq!(preheat.in_field(180.0), "356");
+        assert_eq!(read(preheat, "392").0, 200.0);
+        assert_eq!(read(preheat, "180 °C").0, 180.0);
+        assert_eq!(
+            preheat.range_words(),
+            "From 68 to 572, in °F; clear the field if nobody knows."
+        );
+        let offset = number(PROBE_OFFSET, Some((-5.0, Knowledge::Measured)), F);
+        assert_eq!(offset.in_field(-5.0), "−9");
+        assert_eq!(read(offset, "−9").0, -5.0);
+        assert_eq!(read(offset, "4.5").0, 2.5);
+        let ranges = offset.range_words();
+        assert!(ranges.starts_with("From −36 to 36, in °F;"), "{ranges}");
+        let air = number(NumberName::Variation(VariationNumber::Air), None, F);
+        assert_eq!(air.in_field(3.0), "5.4");
+        // A ninth has no end: what was typed comes back all the same.
+        assert_eq!(air.in_field(read(air, "1").0), "1");
+        assert_eq!(preheat.in_words(read(preheat, "600").0), "600");
+    }
+
+    #[test]
+    fn units_that_cannot_be_told_from_a_sum_are_not_typed() {
+        for symbol in ["g/L", "%", "°C", "%/°C", "J/°C", ""] {
+            assert_eq!(typeable(symbol), symbol);
+        }
+        for symbol in ["1/64 in", "cm²", "W/(m·K)"] {
+            assert_eq!(typeable(symbol), "");
+        }
+    }
+
+    #[test]
+    fn names_say_number_and_sheet() {
+        let name = |name| number(name, None, C).spoken_name();
+        assert_eq!(
+            name(NumberName::Room(RoomNumber::Mains)),
+            "Mains voltage of the room"
+        );
+        assert_eq!(
+            name(NumberName::Variation(VariationNumber::Dose)),
+            "Spread of the dose"
+        );
     }
 }

@@ -1,9 +1,12 @@
-//! The left column: what the plan was drawn for (coffee, machine, room), where it stops, and what it is compared with.
+//! The left column: what the plan was drawn for (coffee, machine, room, everyday variation), where it stops, and what it is
+//! compared with.
 
+mod assumed;
 mod behind;
 mod coffee;
 mod difference;
 mod field_row;
+mod knowledge_badge;
 mod known_number;
 mod ladder;
 mod machine;
@@ -12,6 +15,7 @@ mod rail;
 mod remembered_card;
 mod room;
 mod value_row;
+mod variation;
 
 pub(in crate::desk) use field_row::accepted;
 pub use rail::rail;
@@ -22,6 +26,9 @@ use eframe::egui::{Align, Id, ScrollArea, Ui};
 
 use super::{ask::Ask, model::Model, theme::space, view_state::ViewState};
 
+/// A column of this height, in points, has room for an open machine sheet below the coffee and above the room.
+const MACHINE_FITS_PX: f32 = 880.0;
+
 /// A card that the rail can bring into view.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 enum Sheet {
@@ -30,10 +37,17 @@ enum Sheet {
     Machine,
     Room,
     Behind,
+    Variation,
 }
 
 impl Sheet {
-    const ALL: [Self; 4] = [Self::Coffee, Self::Machine, Self::Room, Self::Behind];
+    const ALL: [Self; 5] = [
+        Self::Coffee,
+        Self::Machine,
+        Self::Room,
+        Self::Behind,
+        Self::Variation,
+    ];
 
     /// Name on the rail; the same as the card's head where there is room for it.
     fn short_label(self) -> &'static str {
@@ -42,16 +56,18 @@ impl Sheet {
             Self::Machine => "Machine",
             Self::Room => "Room",
             Self::Behind => "Plans",
+            Self::Variation => "Variation",
         }
     }
 
-    fn is_folded(self, view: &mut ViewState) -> &mut bool {
+    fn unfold(self, view: &mut ViewState) {
         let folds = &mut view.folds;
         match self {
-            Self::Coffee => &mut folds.coffee,
-            Self::Machine => &mut folds.machine,
-            Self::Room => &mut folds.room,
-            Self::Behind => &mut folds.behind,
+            Self::Coffee => folds.coffee = false,
+            Self::Machine => folds.machine = false,
+            Self::Room => folds.room = false,
+            Self::Behind => folds.behind = false,
+            Self::Variation => folds.variation_open = true,
         }
     }
 
@@ -61,19 +77,27 @@ impl Sheet {
     }
 }
 
-/// The column's cards, one below the other; scrolls when they don't fit.
+/// The column's cards, one below the other; scrolls when they don't fit. At the first look the machine sheet is open only where
+/// there is room for it.
 pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let wished: Option<Sheet> = ui.data_mut(|data| data.remove_temp(Sheet::wish_id()));
+    if !std::mem::replace(&mut view.folds.fitted, true) {
+        view.folds.machine = ui.available_height() < MACHINE_FITS_PX;
+    }
+    if let Some(wished) = wished {
+        wished.unfold(view);
+    }
     ScrollArea::vertical()
         .id_salt("sheets")
         .auto_shrink(false)
         .show(ui, |ui| {
-            let wished: Option<Sheet> = ui.data_mut(|data| data.remove_temp(Sheet::wish_id()));
             for sheet in Sheet::ALL {
                 let card = ui.scope(|ui| match sheet {
                     Sheet::Coffee => coffee::ui(model, view, asks, ui),
                     Sheet::Machine => machine::ui(model, view, asks, ui),
                     Sheet::Room => room::ui(model, view, asks, ui),
                     Sheet::Behind => behind::ui(model, view, asks, ui),
+                    Sheet::Variation => variation::ui(model, view, asks, ui),
                 });
                 if wished == Some(sheet) {
                     ui.scroll_to_rect(card.response.rect, Some(Align::TOP));

@@ -27,7 +27,7 @@ pub fn rail(model: &Model<'_>, view: &mut ViewState, _asks: &mut Vec<Ask>, ui: &
         for sheet in Sheet::ALL {
             if tab(ui, sheet, view.left_open) {
                 view.left_open = !view.left_open;
-                *sheet.is_folded(view) = false;
+                sheet.unfold(view);
                 ui.data_mut(|data| data.insert_temp(Sheet::wish_id(), sheet));
             }
         }

@@ -54,6 +54,8 @@ fn labelled(ui: &mut Ui, look: ButtonLook, label: &str, least_width_px: f32) -> 
     );
     let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), label));
+    // A button out of sight isn't painted, and wouldn't come into view by itself.
+    focus::show(&response);
     if ui.is_rect_visible(rect) {
         paint_body(ui, look, &response);
         let corner = rect.center() - words.size() / 2.0;
@@ -109,6 +111,7 @@ pub fn icon_button(ui: &mut Ui, sign: Icon, name: &str, hint: &str) -> Response 
     let (rect, response) =
         ui.allocate_exact_size(vec2(28.0, space::CONTROL_HEIGHT), Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), name));
+    focus::show(&response);
     if ui.is_rect_visible(rect) {
         paint_body(ui, ButtonLook::Plain, &response);
         let sign_rect = Rect::from_center_size(rect.center(), Vec2::splat(16.0));

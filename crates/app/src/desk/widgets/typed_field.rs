@@ -40,6 +40,7 @@ pub struct TypedField<'a> {
     width_px: f32,
     side: Side,
     timing: Timing,
+    standing: Standing,
     explanation: Option<Explanation<'a>>,
 }
 
@@ -53,10 +54,22 @@ enum Timing {
     Typed,
 }
 
+/// What the shown value counts for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Standing {
+    /// It is the value.
+    #[default]
+    Entered,
+    /// It is taken for want of a value.
+    Suggested,
+}
+
 /// What is being typed, or was typed and refused.
 #[derive(Clone, Debug)]
 struct Draft {
     text: String,
+    /// Something was typed, though it may have come back to what was shown.
+    was_typed: bool,
     /// The value that the draft set out from; when it has changed elsewhere, the draft is out of date.
     from: String,
     refusal: Option<String>,
@@ -77,6 +90,7 @@ impl<'a> TypedField<'a> {
             width_px: 62.0,
             side: Side::Right,
             timing: Timing::Left,
+            standing: Standing::Entered,
             explanation: None,
         }
     }
@@ -107,6 +121,13 @@ impl<'a> TypedField<'a> {
     #[must_use]
     pub fn live(mut self) -> Self {
         self.timing = Timing::Typed;
+        self
+    }
+
+    /// What is shown is only a suggestion: it stands in weaker ink, and typing the same again takes it up.
+    #[must_use]
+    pub fn suggested(mut self) -> Self {
+        self.standing = Standing::Suggested;
         self
     }
 
@@ -173,12 +194,13 @@ impl<'a> TypedField<'a> {
             })
             .inner;
         if response.gained_focus() || response.changed() {
-            let (from, refusal) = draft.take().map_or_else(
-                || (self.shown.to_owned(), None),
-                |draft| (draft.from, draft.refusal),
+            let (from, refusal, had_typed) = draft.take().map_or_else(
+                || (self.shown.to_owned(), None, false),
+                |draft| (draft.from, draft.refusal, draft.was_typed),
             );
             *draft = Some(Draft {
                 text,
+                was_typed: had_typed || response.changed(),
                 from,
                 refusal: refusal.filter(|_| !response.changed()),
             });
@@ -208,10 +230,15 @@ impl<'a> TypedField<'a> {
             Side::Left => Align2::LEFT_CENTER,
         };
         let length = text.chars().count();
+        let ink = if self.standing == Standing::Suggested && text.as_str() == self.shown {
+            palette.text3
+        } else {
+            palette.text
+        };
         let mut output = TextEdit::singleline(text)
             .id(id)
             .font(Step::Body.font())
-            .text_color(palette.text)
+            .text_color(ink)
             .align(align)
             .desired_width(self.width_px - 16.0)
             .min_size(vec2(self.width_px, 22.0))
@@ -259,7 +286,8 @@ impl<'a> TypedField<'a> {
             let is_applied = self.timing == Timing::Typed && left.from != self.shown;
             return is_applied.then(|| parse(&left.from).ok()).flatten();
         }
-        if left.text == self.shown {
+        let is_taken_up = self.standing == Standing::Suggested && left.was_typed;
+        if left.text == self.shown && !is_taken_up {
             return None;
         }
         match parse(&left.text) {
@@ -319,6 +347,7 @@ mod tests {
         ctx: Context,
         shown: &'static str,
         is_live: bool,
+        is_suggested: bool,
         refused: bool,
     }
 
@@ -330,6 +359,7 @@ mod tests {
                 ctx,
                 shown,
                 is_live: false,
+                is_suggested: false,
                 refused: false,
             };
             desk.frame(Vec::new());
@@ -350,6 +380,9 @@ mod tests {
                 if self.is_live {
                     field = field.live();
                 }
+                if self.is_suggested {
+                    field = field.suggested();
+                }
                 applied = field.show(ui, &|text| {
                     text.parse::<f64>()
                         .map_err(|_| format!("{text} is not a number"))
@@ -362,8 +395,7 @@ mod tests {
             applied
         }
 
-        /// Clicks into the field, which selects all of it, and types over it.
-        fn type_over(&mut self, text: &str) -> Option<f64> {
+        fn click(&mut self) {
             for is_pressed in [true, false] {
                 let pos = Pos2::new(30.0, 20.0);
                 let click = Event::PointerButton {
@@ -374,6 +406,11 @@ mod tests {
                 };
                 self.frame(vec![Event::PointerMoved(pos), click]);
             }
+        }
+
+        /// Clicks into the field, which selects all of it, and types over it.
+        fn type_over(&mut self, text: &str) -> Option<f64> {
+            self.click();
             self.frame(vec![Event::Key {
                 key: Key::A,
                 physical_key: None,
@@ -460,6 +497,19 @@ mod tests {
         assert_eq!(desk.press(Key::Enter), None);
         assert!(!desk.refused);
     }
+
+    #[test]
+    fn a_suggestion_is_taken_up_by_typing_it_and_not_by_passing_through() {
+        let mut desk = Desk::new("742");
+        desk.is_suggested = true;
+        desk.type_over("742");
+        assert_eq!(desk.press(Key::Enter), Some(742.0));
+        desk.type_over("742");
+        assert_eq!(desk.press(Key::Escape), None);
+        desk.click();
+        assert_eq!(desk.press(Key::Tab), None);
+    }
+
     #[test]
     fn live_field_applies_while_typing_what_can_be_used_and_escape_takes_it_back() {
         let mut desk = Desk::new("742");
