@@ -7,6 +7,7 @@
 
 mod air_repairs;
 mod airflow;
+pub mod carry;
 mod cautions;
 mod compare;
 mod comparison_text;

@@ -1,0 +1,141 @@
+//! Where a coffee grew: altitude, latitude, and the altitude that counts.
+//!
+//! The same altitude nearer the equator is warmer, and a warmer coffee ripens faster and softer. So altitudes are compared at one
+//! latitude: the equivalent altitude is where air at [`REFERENCE_LATITUDE_DEG`] is as warm, on the mean of a year, as where the coffee
+//! grew.
+
+/// Fall of air temperature with altitude, in K/m; ISO 2533:1975.
+const LAPSE_K_PER_M: f64 = 0.0065;
+/// Fall of the yearly mean at sea level from the equator to latitude φ, in K, over sin²φ: the second term, −28 °C · P₂(sin φ), of the
+/// two-term zonal climate of North, Cahalan and Coakley (Rev. Geophys. 19, 1981, 91), from memory; 28 · 3/2. Coasts, rain and slopes
+/// differ from it by several K.
+const ZONAL_FALL_K: f64 = 42.0;
+/// Latitude, in degrees, at which altitudes are compared, and that is taken where nobody knows it. Assumed: the middle of the coffee
+/// belt's two halves.
+pub const REFERENCE_LATITUDE_DEG: f64 = 12.0;
+
+/// How the equivalent altitude is reckoned, in words.
+pub const EQUIVALENT_ALTITUDE_TEXT: &str = "Altitudes are compared at 12° of latitude: air cools by 6.5 K per km of height (ISO 2533) and the yearly mean at sea level by \
+     42 K · sin² of the latitude away from the equator (two-term zonal climate, North and others 1981, from memory), so each kelvin \
+     counts as 154 m. Coasts, rain and slopes can be several hundred metres off this.";
+
+/// Altitude and, if known, latitude of growth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Growth {
+    /// Altitude above sea level, in m.
+    pub altitude_m: f64,
+    /// Latitude in degrees, north or south alike; nothing where nobody knows.
+    pub latitude_deg: Option<f64>,
+}
+
+impl Growth {
+    /// The altitude, in m, that is as warm at [`REFERENCE_LATITUDE_DEG`]; the altitude itself where the latitude isn't known.
+    pub fn equivalent_altitude_m(self) -> f64 {
+        let fall_k = |latitude_deg: f64| ZONAL_FALL_K * latitude_deg.to_radians().sin().powi(2);
+        self.latitude_deg.map_or(self.altitude_m, |latitude_deg| {
+            self.altitude_m
+                + (fall_k(latitude_deg) - fall_k(REFERENCE_LATITUDE_DEG)) / LAPSE_K_PER_M
+        })
+    }
+}
+
+/// An altitude grade of a producing country: a preset for the altitude of growth, approximate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AltitudeGrade {
+    /// The country.
+    pub country: &'static str,
+    /// The grade's name there.
+    pub name: &'static str,
+    /// Lowest altitude in m; nothing where the grade names none.
+    pub least_m: Option<f64>,
+    /// Highest altitude in m; nothing where the grade names none.
+    pub most_m: Option<f64>,
+    /// Where the figures were read.
+    pub source: &'static str,
+}
+
+/// What to say beside every altitude grade.
+pub const GRADES_TEXT: &str =
+    "Approximate: sources disagree by up to about 200 m on the same grade.";
+
+const GUATEMALA_SOURCE: &str = "world.gafei.com/coffee50031.html, a grading table on a trade page, not the national authority; secondary";
+
+/// Altitude grades that were read in a source, highest first.
+pub const ALTITUDE_GRADES: [AltitudeGrade; 6] = [
+    AltitudeGrade {
+        country: "Guatemala",
+        name: "Fancy Strictly Hard (historic)",
+        // 5,000 ft.
+        least_m: Some(1524.0),
+        most_m: None,
+        source: "baristahustle.com, a lesson quoting Wagner 2001; secondary",
+    },
+    guatemala("Strictly Hard Bean", Some(1400.0), None),
+    guatemala("Hard Bean", Some(1200.0), Some(1400.0)),
+    guatemala("Semi Hard Bean", Some(1100.0), Some(1200.0)),
+    guatemala("Extra Prime Washed", Some(900.0), Some(1100.0)),
+    guatemala("Prime Washed", Some(800.0), Some(900.0)),
+];
+
+const fn guatemala(name: &'static str, least_m: Option<f64>, most_m: Option<f64>) -> AltitudeGrade {
+    AltitudeGrade {
+        country: "Guatemala",
+        name,
+        least_m,
+        most_m,
+        source: GUATEMALA_SOURCE,
+    }
+}
+
+impl AltitudeGrade {
+    /// An altitude for the grade, in m: its middle, or 100 m inside its only end (assumed).
+    pub fn altitude_m(&self) -> Option<f64> {
+        const INSIDE_M: f64 = 100.0;
+        match (self.least_m, self.most_m) {
+            (Some(least_m), Some(most_m)) => Some(f64::midpoint(least_m, most_m)),
+            (Some(least_m), None) => Some(least_m + INSIDE_M),
+            (None, Some(most_m)) => Some(most_m - INSIDE_M),
+            (None, None) => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_same_altitude_nearer_the_equator_counts_as_lower() {
+        let at = |latitude_deg| Growth {
+            altitude_m: 1200.0,
+            latitude_deg,
+        };
+        let unknown_m = at(None).equivalent_altitude_m();
+        assert_eq!(unknown_m, 1200.0, "unknown latitude");
+        let here_m = at(Some(REFERENCE_LATITUDE_DEG)).equivalent_altitude_m();
+        assert!((here_m - 1200.0).abs() < 1e-9, "{here_m}");
+        let equator_m = at(Some(0.0)).equivalent_altitude_m();
+        let south_m = at(Some(-20.0)).equivalent_altitude_m();
+        // By hand: sin² 12° = 0.04323, sin² 20° = 0.11698; 42 K/0.0065 K/m = 6461.5 m.
+        assert!((equator_m - (1200.0 - 279.3)).abs() < 0.5, "{equator_m}");
+        assert!((south_m - (1200.0 + 476.5)).abs() < 0.5, "{south_m}");
+        assert_eq!(
+            south_m,
+            at(Some(20.0)).equivalent_altitude_m(),
+            "north and south alike"
+        );
+    }
+
+    #[test]
+    fn every_grade_has_an_altitude_inside_it_and_a_source() {
+        for grade in ALTITUDE_GRADES {
+            let altitude_m = grade.altitude_m().unwrap_or(f64::NAN);
+            assert!(
+                grade.least_m.unwrap_or(0.0) < altitude_m
+                    && altitude_m < grade.most_m.unwrap_or(f64::INFINITY)
+                    && !grade.source.is_empty(),
+                "{grade:?}"
+            );
+        }
+    }
+}
