@@ -53,7 +53,12 @@ impl Desk {
             hints_done: u8::MAX,
             ..Prefs::default()
         };
-        let workbench = Workbench::new(None::<PathBuf>.as_deref(), prefs, Box::new(NoChooser), Backroom::worker());
+        let workbench = Workbench::new(
+            None::<PathBuf>.as_deref(),
+            prefs,
+            Box::new(NoChooser),
+            Backroom::worker(),
+        );
         let mut desk = Self {
             ctx,
             workbench,

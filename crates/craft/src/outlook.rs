@@ -271,7 +271,9 @@ fn met_s(misses_k: &[f64]) -> Option<usize> {
 /// First second from `met_s` on after which the miss no longer shrinks: what is left of catching up is no miss of its own.
 fn settled_s(misses_k: &[f64], met_s: usize) -> usize {
     let closes_in = |pair: &[f64]| pair[1].abs() < pair[0].abs();
-    let closing_s = misses_k[met_s..].windows(2).take_while(|pair| closes_in(pair));
+    let closing_s = misses_k[met_s..]
+        .windows(2)
+        .take_while(|pair| closes_in(pair));
     met_s + closing_s.count()
 }
 
