@@ -37,6 +37,7 @@ mod shape_findings;
 mod sheet;
 mod spread;
 mod summary;
+mod told;
 mod transform;
 mod twin_sheets;
 pub mod units;

@@ -5,8 +5,9 @@
 use crate::{
     corridor::Corridor,
     findings::Finding,
-    forecast_findings, limits,
+    forecast_findings,
     plan::{Plan, PlanParts},
+    told,
     twin_sheets::TwinSheets,
 };
 use chaffinch_twin::{
@@ -20,14 +21,10 @@ pub const MET_K: f64 = 3.0;
 const MET_FOR_S: usize = 10;
 /// How long a roaster is taken to hold on behind the end of the curve until the probe reads the finish, in s. Assumed.
 pub const HOLD_ON_S: usize = 60;
-/// Slowest rise, in °C/s, at which the curve is carried on while holding on. Assumed: what still gets a probe there.
-const LEAST_HOLD_ON_RISE_C_PER_S: f64 = limits::LEAST_PROLONGING_RISE_C_PER_S;
 /// Hottest that the curve is carried on to while holding on, in °C: what the model takes.
 const HOTTEST_HOLD_ON_C: f64 = 300.0;
 /// Half the span, in s, that the probe's rise is read over.
 const HALF_RISE_SPAN_S: usize = 5;
-/// Least fan setting that the model takes, 0 to 1; below it no bed is lifted anyway.
-const LEAST_AIR_SHARE: f64 = 0.05;
 
 /// When the probe passes the marks and the finish, in s; nothing where it doesn't.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -184,31 +181,12 @@ fn setpoint(plan: &PlanParts) -> Result<Setpoint, TwinError> {
     let finish_c = plan.finishes.chosen().temp_c;
     let drop_s = curve.first_reach(finish_c).unwrap_or(end_s);
     let last_s = drop_s.ceil() as usize + HOLD_ON_S;
-    let on_c_per_s = curve.rise_c_per_s(end_s).max(LEAST_HOLD_ON_RISE_C_PER_S);
-    let temp_c = |second: usize| {
-        let time_s = second as f64;
-        let over_s = time_s - end_s;
-        let temp_c = if over_s <= 0.0 {
-            curve.temp_c(time_s)
-        } else {
-            curve.last().temp_c + on_c_per_s * over_s
-        };
-        if drop_s < time_s {
-            temp_c.min(HOTTEST_HOLD_ON_C)
-        } else {
-            temp_c
-        }
-    };
-    let air_share = |second: usize| {
-        let share = plan.airflow.percent(second as f64) / 100.0;
-        share.clamp(LEAST_AIR_SHARE, 1.0)
-    };
-    let seconds = || 0..=last_s;
-    Setpoint::new(
-        seconds().map(temp_c).collect(),
-        seconds().map(air_share).collect(),
-    )?
-    .dropping_at(finish_c)
+    let mut temps_c = told::temps_c(curve, last_s);
+    for temp_c in temps_c.iter_mut().skip(drop_s.floor() as usize + 1) {
+        *temp_c = temp_c.min(HOTTEST_HOLD_ON_C);
+    }
+    let air = told::air_shares(|time_s| plan.airflow.percent(time_s), last_s);
+    Setpoint::new(temps_c, air)?.dropping_at(finish_c)
 }
 
 fn foreseen(
@@ -385,7 +363,7 @@ mod tests {
         let on = set.temp_c()[end_s + 10] - last_c;
         let rise_c_per_s = plan.curve.rise_c_per_s(plan.curve.end_s());
         assert!(
-            (on - 10.0 * rise_c_per_s.max(LEAST_HOLD_ON_RISE_C_PER_S)).abs() < 1e-9,
+            (on - 10.0 * rise_c_per_s.max(told::LEAST_HOLD_ON_RISE_C_PER_S)).abs() < 1e-9,
             "{on} °C in 10 s behind the end"
         );
     }

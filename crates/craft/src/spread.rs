@@ -96,10 +96,9 @@ impl SpreadRequest {
             miss_between_s: Some((self.judged_from_s, self.drawn_drop_s)),
             ..BandsRequest::default()
         };
-        let Some(mut found) = bands::bands(sheets, &self.setpoint, &request, is_cancelled)? else {
+        let Some(found) = bands::bands(sheets, &self.setpoint, &request, is_cancelled)? else {
             return Ok(None);
         };
-        found.reading_c.truncate(self.drop_s + 1);
         let (Ok([colour_change, first_crack, drop]), Ok([browning, development])) = (
             <[_; 3]>::try_from(found.marks),
             <[_; 2]>::try_from(found.spans),

@@ -20,8 +20,8 @@ impl fmt::Display for CarriedOver {
         let Self::CeilingLowered { from_c, to_c } = self;
         write!(
             f,
-            "the file has a machine's ceiling of {from_c} °C; it was lowered to {to_c} °C, the highest that a plan may have now, \
-             because dry chaff can take fire above it. The file is as it was; what was in it is kept beside when you save over it"
+            "the file has a machine's ceiling of {from_c} °C; it was lowered to {to_c} °C, the highest that a plan may have now \
+             (no ceiling keeps chaff from catching fire). The file is as it was; what was in it is kept beside when you save over it"
         )
     }
 }

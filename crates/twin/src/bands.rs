@@ -190,7 +190,7 @@ figure_bands!(
 pub struct Bands {
     /// Of every figure.
     pub figures: FigureBands,
-    /// Of the reading at 0, 1, 2, … s, in °C.
+    /// Of the reading at 0, 1, 2, … s until the second of the figures, in °C.
     pub reading_c: Vec<Band>,
     /// Of the greatest miss between the seconds asked for, in K, with its sign.
     pub miss_k: Band,
@@ -223,19 +223,13 @@ pub fn bands(
             varied((machine, lot, room), &request.variation, &deviates)
         })
         .collect::<Result<Vec<_>, _>>()?;
-    let batch = Batch::new(Precision::Double).run_unless(&roasts, setpoint, is_cancelled);
     let last_s = request.figures_at_s.map_or(setpoint.duration_s(), |at_s| {
         at_s.min(setpoint.duration_s())
     });
-    // Figures stand at the end of a run, so an earlier moment needs a run that ends there.
-    let earlier = (last_s < setpoint.duration_s()).then(|| {
-        let until = setpoint.until(last_s);
-        Batch::new(Precision::Double).run_unless(&roasts, &until, is_cancelled)
-    });
+    let batch = Batch::new(Precision::Double).run_unless(&roasts, setpoint, last_s, is_cancelled);
     let (miss_from_s, miss_to_s) = request.miss_between_s.unwrap_or((0, last_s));
     let miss_s = miss_from_s..=miss_to_s.min(setpoint.duration_s());
-    let figures = earlier.as_ref().map_or(&batch.figures, |run| &run.figures);
-    let reading_c = (0..batch.samples())
+    let reading_c = (0..=last_s)
         .into_par_iter()
         .map(|second| reading_band(&batch, second, is_cancelled))
         .collect::<Option<Vec<_>>>();
@@ -251,7 +245,7 @@ pub fn bands(
         .collect();
     let is_whole = !is_cancelled.load(Ordering::Relaxed);
     Ok(reading_c.filter(|_| is_whole).map(|reading_c| Bands {
-        figures: FigureBands::of(figures),
+        figures: FigureBands::of(&batch.figures),
         reading_c,
         miss_k: miss_band(&batch, setpoint, miss_s),
         marks,

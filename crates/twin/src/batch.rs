@@ -167,17 +167,21 @@ impl Batch {
     ///
     /// Nothing is checked: a bed that is not fluidised gets numbers too, void ones.
     pub fn run(&self, roasts: &[RoastParams], setpoint: &Setpoint) -> BatchResult {
-        self.run_unless(roasts, setpoint, &AtomicBool::new(false))
+        let last_s = setpoint.duration_s();
+        self.run_unless(roasts, setpoint, last_s, &AtomicBool::new(false))
     }
 
-    /// The same, but as soon as `is_cancelled` is set no further group of roasts is begun: what is missing is not-a-number.
+    /// The same with the figures of the second `figures_at_s` (at most the setpoint's last) instead of the end, while the readings go on;
+    /// and as soon as `is_cancelled` is set no further group of roasts is begun: what is missing is not-a-number.
     pub fn run_unless(
         &self,
         roasts: &[RoastParams],
         setpoint: &Setpoint,
+        figures_at_s: usize,
         is_cancelled: &AtomicBool,
     ) -> BatchResult {
         let samples = setpoint.temp_c().len();
+        let figures_at_s = figures_at_s.min(setpoint.duration_s());
         let mut figures = vec![RoastFigures::VOID; roasts.len()];
         let mut readings_c = vec![f32::NAN; roasts.len().div_ceil(GROUP) * GROUP * samples];
         roasts
@@ -189,6 +193,7 @@ impl Batch {
                 let block = Block {
                     columns: &Columns::new(roasts),
                     setpoint,
+                    figures_at_s,
                     roasts,
                     figures,
                     readings_c,
@@ -230,6 +235,7 @@ impl RoastFigures {
 struct Block<'a> {
     columns: &'a Columns,
     setpoint: &'a Setpoint,
+    figures_at_s: usize,
     roasts: &'a [RoastParams],
     figures: &'a mut [RoastFigures],
     readings_c: &'a mut [f32],
@@ -292,13 +298,15 @@ impl Block<'_> {
             let reading_c = state.reading_c(&numbers);
             reading_c.store_single(&mut self.readings_c[second * GROUP + row..]);
             tally.miss(L::splat(isa, second as f64), reading_c - setpoint_c);
+            if second == self.figures_at_s {
+                self.write::<L>(row, &tally, &state.drop(isa, &numbers));
+            }
             let effort = state.effort(isa, &numbers, &airflow, setpoint_c);
             if second < last {
                 let (heater_w, gap_k) = state.step(isa, &numbers, &airflow, effort);
                 tally.heat(isa, effort, &airflow, heater_w, gap_k);
             }
         }
-        self.write::<L>(row, &tally, &state.drop(isa, &numbers));
     }
 
     /// Writes the figures of the lanes that start at `row`.
@@ -318,7 +326,7 @@ impl Block<'_> {
         drop.mean_c.store(&mut lists[10]);
         drop.moisture_db.store(&mut lists[11]);
         drop.lost.store(&mut lists[12]);
-        let samples = self.setpoint.temp_c().len() as f64;
+        let samples = (self.figures_at_s + 1) as f64;
         #[allow(
             clippy::needless_range_loop,
             reason = "thirteen lists are read at once"

@@ -95,17 +95,6 @@ impl Setpoint {
         }
     }
 
-    /// The same setpoint up to `last_s` (at least 1 s, at most its length), with no drop by the display.
-    #[must_use]
-    pub fn until(&self, last_s: usize) -> Self {
-        let samples = last_s.clamp(LEAST_SAMPLES - 1, self.duration_s()) + 1;
-        Self {
-            temp_c: self.temp_c[..samples].to_vec(),
-            air_share: self.air_share[..samples].to_vec(),
-            drop_c: None,
-        }
-    }
-
     /// Longest that the roast can take, in whole s: shorter only where the drop temperature is reached before.
     pub fn duration_s(&self) -> usize {
         self.temp_c.len() - 1

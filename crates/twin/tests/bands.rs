@@ -168,6 +168,8 @@ fn spans_figures_and_misses_are_those_that_were_asked_for() {
     let found = run(&BandsRequest {
         variation: NONE,
         roasts: 16,
+        // 214 °C is passed at about 540 s, after the figures.
+        marks_c: vec![214.0],
         spans_c: vec![(150.0, 200.0), (200.0, 300.0)],
         figures_at_s: Some(500),
         miss_between_s: Some((100, 300)),
@@ -199,13 +201,19 @@ fn spans_figures_and_misses_are_those_that_were_asked_for() {
         "{share} of {to_s}"
     );
     assert_eq!((never.duration_s, never.share), (None, None));
+    let late_s = found.marks[0].time_s.unwrap().p50;
+    let expected_s = trace.probe_passes_s(214.0).unwrap();
+    assert!(
+        500.0 < late_s && (late_s - expected_s).abs() < 0.5,
+        "{late_s} and {expected_s}"
+    );
     let loss = found.figures.weight_loss.p50;
     assert!(
         (loss - trace.weight_loss[500]).abs() < 1e-3,
         "{loss} and {} at 500 s",
         trace.weight_loss[500]
     );
-    assert_eq!(found.reading_c.len(), 601, "readings go on to the end");
+    assert_eq!(found.reading_c.len(), 501, "readings until the figures");
     let miss_k = (100..=300)
         .map(|second| trace.probe_c[second] - setpoint.temp_c()[second])
         .fold(

@@ -179,7 +179,12 @@ fn outside_there_is_no_number() {
 fn cancelled_batch_begins_no_roast() {
     let (roasts, setpoint) = odd_lot();
     let is_cancelled = std::sync::atomic::AtomicBool::new(true);
-    let result = Batch::new(Precision::Double).run_unless(&roasts, &setpoint, &is_cancelled);
+    let result = Batch::new(Precision::Double).run_unless(
+        &roasts,
+        &setpoint,
+        setpoint.duration_s(),
+        &is_cancelled,
+    );
     assert!(
         result
             .figures

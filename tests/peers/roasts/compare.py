@@ -22,7 +22,7 @@ ALLOWED_K = 0.05
 # Beginning of a peer's names, its name here, what the issue aims at, and the least below which this fails. The floors are wide, for
 # noise: a busy two-core machine moves a ratio by half.
 PEERS = [
-    ("numba", "numba, same scheme and figures, f64", 2, 1.0),
+    ("numba", "numba, same scheme and figures, f64", 2, 0.6),
     ("diffsol", "diffsol", 10, 5),
     ("CVODE", "SUNDIALS CVODE", 60, 30),
     ("LSODA", "SciPy LSODA", 1000, 300),

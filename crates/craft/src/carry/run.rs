@@ -1,7 +1,7 @@
 //! One roast of a curve to a fixed second, and what is read off it.
 
 use super::keep::BROWNING_ACTIVATION_J_PER_MOL;
-use crate::limits;
+use crate::told;
 use chaffinch_curve::SetpointCurve;
 use chaffinch_twin::{RoastParams, Setpoint, Trace, roast};
 
@@ -11,10 +11,6 @@ const GAS_J_PER_MOL_K: f64 = 8.314_462_618;
 const ZERO_C_K: f64 = 273.15;
 /// Temperature, in K, at which a second counts as one second of browning work: 200 °C. Ours; it only sets the unit.
 const WORK_REFERENCE_K: f64 = 473.15;
-/// Least fan setting that the model takes, 0 to 1.
-const LEAST_AIR_SHARE: f64 = 0.05;
-/// Slowest rise, in °C/s, at which a curve is carried on behind its end.
-const LEAST_HOLD_ON_RISE_C_PER_S: f64 = limits::LEAST_PROLONGING_RISE_C_PER_S;
 
 /// One roast, at 0, 1, 2, … s.
 #[derive(Clone, Debug)]
@@ -34,18 +30,8 @@ impl Run {
         air_percent: impl Fn(f64) -> f64,
         last_s: usize,
     ) -> Option<Self> {
-        let end_s = curve.end_s();
-        let mut temp_c = curve.sample(1.0, last_s as f64).temp_c;
-        let on_c_per_s = curve.rise_c_per_s(end_s).max(LEAST_HOLD_ON_RISE_C_PER_S);
-        for (second, temp_c) in temp_c.iter_mut().enumerate() {
-            let over_s = second as f64 - end_s;
-            if 0.0 < over_s {
-                *temp_c = curve.last().temp_c + on_c_per_s * over_s;
-            }
-        }
-        let air_share: Vec<f64> = (0..temp_c.len())
-            .map(|second| (air_percent(second as f64) / 100.0).clamp(LEAST_AIR_SHARE, 1.0))
-            .collect();
+        let temp_c = told::temps_c(curve, last_s);
+        let air_share = told::air_shares(air_percent, last_s);
         let setpoint_c = temp_c.clone();
         let setpoint = Setpoint::new(temp_c, air_share).ok()?;
         let trace = roast(params, &setpoint);
