@@ -8,12 +8,17 @@
 //! says more than that.
 
 mod as_edit;
+mod band;
+mod before_after;
+mod caution_lines;
+mod delivered;
 mod drawn;
 mod error;
 mod estimate;
 mod growth;
 mod handles;
 mod keep;
+mod layer_size;
 mod left;
 mod lifted;
 mod over;
@@ -29,9 +34,14 @@ mod sensitivity;
 mod stretch;
 #[cfg(test)]
 mod tests;
+mod text;
+mod thumb;
 mod wanted;
 mod your_roasts;
 
+pub use before_after::BeforeAfter;
+pub use caution_lines::CarryCaution;
+pub use band::CarryBand;
 pub use error::CarryError;
 pub use estimate::{Guess, completed_lot, guesses};
 pub use growth::{
@@ -39,15 +49,18 @@ pub use growth::{
     REFERENCE_LATITUDE_DEG,
 };
 pub use keep::{BROWNING_ACTIVATION_J_PER_MOL, Keep};
+pub use layer_size::{Layer, LayerSize};
 pub use left::{Left, Shortfall};
 pub use over::{CarryOver, Level, LevelCarry, Picture, PointCarry, Practice, Shift};
 pub use practice::{PracticeRules, REFERENCE_ALTITUDE_M, Rule, RuleError, RuleFacts, RuleName};
 pub use reasons::{Difference, Effect, Reason};
 pub use sensitivity::Sensitivity;
+pub use text::{CARRY_TRUST_TEXT, carry_text};
+pub use thumb::{RULES_OF_THUMB, RuleOfThumb, ThumbAnswer, Verdict, thumb_table};
 pub use your_roasts::{LEAST_LIKED_ROASTS, YourRoasts};
 
 use crate::{
-    lot::Lot,
+    lot::{Lot, LotNumber},
     machine::Machine,
     outlook::Outlook,
     plan::{Plan, PlanParts},
@@ -79,6 +92,17 @@ impl Target {
             room: plan.room.clone(),
         }
     }
+
+    /// The same with another coffee; its dose is that of the coffee before where it names none.
+    #[must_use]
+    pub fn with_lot(mut self, mut lot: Lot) -> Self {
+        if lot.numbers.entered(LotNumber::Dose).is_none() {
+            let dose = self.lot.numbers.entered(LotNumber::Dose);
+            lot.numbers.set(LotNumber::Dose, dose);
+        }
+        self.lot = lot;
+        self
+    }
 }
 
 /// What to carry, where to, and how.
@@ -88,8 +112,6 @@ pub struct CarryRequest<'a> {
     pub from: &'a Plan,
     /// The sheets to carry it to.
     pub to: Target,
-    /// Latitude of growth of the old and the new coffee, in degrees; nothing where nobody knows.
-    pub latitudes_deg: (Option<f64>, Option<f64>),
     /// What stays the same.
     pub keep: Keep,
     /// Whether the twin has a say.
@@ -100,6 +122,8 @@ pub struct CarryRequest<'a> {
     pub your_roasts: YourRoasts,
     /// How far to go, 0 to 100 %.
     pub percent: f64,
+    /// Marks and finishes that the roaster sets by hand, in °C, whatever the layers say.
+    pub set_levels: Vec<(Level, f64)>,
 }
 
 impl<'a> CarryRequest<'a> {
@@ -108,12 +132,12 @@ impl<'a> CarryRequest<'a> {
         Self {
             from,
             to,
-            latitudes_deg: (None, None),
             keep: Keep::default(),
             physics: true,
             practice: None,
             your_roasts: YourRoasts::default(),
             percent: 100.0,
+            set_levels: Vec::new(),
         }
     }
 }
@@ -121,8 +145,8 @@ impl<'a> CarryRequest<'a> {
 /// Carries a plan over, within 250 ms for curves of usual size; `progress` hears the share that is done, 0 to 1.
 ///
 /// # Errors
-/// [`CarryError`]: cancelled; a percentage or latitude out of range; nothing can be foreseen of the plan carried from, or of the
-/// sheets carried to whatever the curve; marks too close for the rules of practice; no curve found; a sheet that no plan takes.
+/// [`CarryError`]: cancelled; a percentage out of range; nothing can be foreseen of the plan carried from, or of the
+/// sheets carried to whatever the curve; marks too close for the rules of practice; no curve found; a sheet that no plan takes; a mark or finish set where the plan can't have it.
 pub fn carry(
     request: &CarryRequest<'_>,
     is_cancelled: &AtomicBool,
@@ -130,14 +154,13 @@ pub fn carry(
 ) -> Result<CarryOver, CarryError> {
     check(request)?;
     let progress = Progress::new(is_cancelled, progress);
-    let (from_deg, to_deg) = request.latitudes_deg;
     let from = Plan::new(PlanParts {
-        lot: completed_lot(&request.from.lot, from_deg),
+        lot: completed_lot(&request.from.lot),
         ..request.from.clone().into_parts()
     })?;
     let target = request.to.clone();
     let mut to = PlanParts {
-        lot: completed_lot(&target.lot, to_deg),
+        lot: completed_lot(&target.lot),
         machine: target.machine,
         room: target.room,
         ..from.clone().into_parts()
@@ -159,6 +182,7 @@ pub fn carry(
         .blended(&full, request.percent / 100.0)
         .map_err(|_| CarryError::NoCurve)?;
     let mut parts = blended.onto(to.clone());
+    over::set_levels(&mut parts, &request.set_levels)?;
     parts.notes = report::noted(request, &practice);
     let edit = as_edit::edit_between(request.from, &parts);
     let plan = request.from.edited(&edit)?;
@@ -191,16 +215,12 @@ pub fn carry(
 }
 
 fn check(request: &CarryRequest<'_>) -> Result<(), CarryError> {
-    if !(0.0..=100.0).contains(&request.percent) {
-        return Err(CarryError::Percent {
+    if (0.0..=100.0).contains(&request.percent) {
+        Ok(())
+    } else {
+        Err(CarryError::Percent {
             found: request.percent,
-        });
-    }
-    let (from_deg, to_deg) = request.latitudes_deg;
-    let is_off = |latitude_deg: &f64| !(-90.0..=90.0).contains(latitude_deg);
-    match from_deg.into_iter().chain(to_deg).find(is_off) {
-        Some(found) => Err(CarryError::Latitude { found }),
-        None => Ok(()),
+        })
     }
 }
 
@@ -233,8 +253,7 @@ fn practised(
     let Some(rules) = request.practice else {
         return Ok((Practice::Off, drawn.clone()));
     };
-    let (from_deg, to_deg) = request.latitudes_deg;
-    let growths = estimate::growth(from, from_deg).zip(estimate::growth(to, to_deg));
+    let growths = estimate::growth(from).zip(estimate::growth(to));
     let Some((from, to)) = growths else {
         return Ok((Practice::NoAltitude, drawn.clone()));
     };

@@ -6,6 +6,7 @@
 use crate::{
     airflow::{AirEdit, AirError},
     finishes::{FinishEdit, FinishError, FinishId},
+    handwork::{self, HandEdit, HandError},
     knowledge::{Given, Knowledge},
     limits::LEAST_MARK_GAP_C,
     lot::{LotNumber, LotText, RatioRange},
@@ -22,7 +23,7 @@ use chaffinch_twin::FeedForward;
 use thiserror::Error;
 
 /// A mark on the temperature axis.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum MarkName {
     /// Green turns yellow-brown: drying ends.
     ColourChange,
@@ -68,7 +69,7 @@ pub fn mark_limits_c(plan: &Plan, mark: MarkName) -> (f64, f64) {
 }
 
 /// A border between two phases, or the end of the last one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Boundary {
     /// Where the curve passes a mark.
     Mark(MarkName),
@@ -175,7 +176,9 @@ impl NumberName {
 pub enum Edit {
     /// Change the curve's points.
     Points(PointEdit),
-    /// Move a phase boundary in time: the curve between the boundaries beside it stretches, temperatures stay.
+    /// Shape the curve by its rate of rise.
+    Hand(HandEdit),
+    /// Move a phase boundary in time: the curve between the boundaries beside it flexes smoothly, temperatures stay.
     MoveBoundary {
         /// Which boundary.
         boundary: Boundary,
@@ -227,6 +230,9 @@ pub enum Refusal {
     /// The ladder refused.
     #[error(transparent)]
     Finish(#[from] FinishError),
+    /// The curve can't be shaped so.
+    #[error(transparent)]
+    Hand(#[from] HandError),
     /// A boundary can't be moved there.
     #[error(transparent)]
     Warp(#[from] WarpError),
@@ -250,6 +256,7 @@ impl Plan {
 fn apply(parts: &mut PlanParts, edit: &Edit) -> Result<(), Refusal> {
     match edit {
         Edit::Points(edit) => parts.curve = parts.curve.edited(edit)?,
+        Edit::Hand(edit) => parts.curve = handwork::shaped(parts, *edit)?,
         Edit::MoveBoundary { boundary, to_s } => {
             parts.curve = warp::move_boundary(parts, *boundary, *to_s)?;
         }
@@ -284,6 +291,7 @@ impl Edit {
     pub fn label(&self, plan: &Plan) -> String {
         match self {
             Self::Points(edit) => points_label(edit, plan),
+            Self::Hand(edit) => edit.label(&plan.curve),
             Self::MoveBoundary { boundary, .. } => {
                 format!("Moved {} in time", lower(boundary.label()))
             }

@@ -208,6 +208,14 @@ pub fn parse_number(
     )
 }
 
+/// Reads a size that may be negative, with `unit` as [`parse_number`] does: "-0.5 %". A leading sign belongs to the number.
+///
+/// # Errors
+/// As [`parse_time`].
+pub fn parse_signed_number(text: &str, unit: &str) -> Result<f64, EntryError> {
+    evaluate(text, None, Quantity::Number(unit), LeadingSign::Signed)
+}
+
 /// A number with its unit, and whether the unit was written.
 #[derive(Clone, Copy)]
 struct Measured<'a> {

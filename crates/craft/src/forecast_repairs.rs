@@ -1,4 +1,4 @@
-//! Repairs of what the forecast holds against a plan: ease the slope, start later, less coffee, other air, a cooler finish.
+//! Repairs of what the forecast holds against a plan: ease the slope, start later, less coffee, other air, a cooler finish or preheat.
 
 use crate::{
     air_repairs,
@@ -32,7 +32,8 @@ pub(crate) fn suggest(case: &Case<'_>, kind: &ForecastKind) -> Option<Repair> {
             highest_c,
             ceiling_c,
             ..
-        } => lower_finish(case, case.plan.finish().temp_c - (highest_c - ceiling_c)),
+        } => cooler_preheat(case, *ceiling_c)
+            .or_else(|| lower_finish(case, case.plan.finish().temp_c - (highest_c - ceiling_c))),
         ForecastKind::BeyondReach {
             end,
             worst_s,
@@ -221,6 +222,23 @@ fn later(ids: Vec<PointId>, time_s: f64) -> Edit {
         temp_c: 0.0,
     };
     Edit::Points(PointEdit::Shift { ids, by })
+}
+
+/// Holds the empty machine no hotter than the probe may read, where it was held hotter. How well the preheat is known stays.
+fn cooler_preheat(case: &Case<'_>, ceiling_c: f64) -> Option<Repair> {
+    let numbers = &case.plan.machine.numbers;
+    let preheat = numbers.entered(MachineNumber::Preheat)?;
+    let offset = numbers.known(MachineNumber::ProbeOffset);
+    let most_c = ceiling_c - offset.map_or(0.0, |offset| offset.value);
+    let whole_c = (most_c / limits::REPAIR_STEP_C).floor() * limits::REPAIR_STEP_C;
+    case.least_mending(limits::MAX_REPAIR_FINISH_STEPS, |steps| {
+        let value = whole_c - f64::from(steps - 1) * limits::REPAIR_STEP_C;
+        let given = Given { value, ..preheat };
+        (value < preheat.value).then(|| Repair {
+            label: format!("Preheat to {}", format_temp_with_unit(value, case.unit)),
+            edit: Edit::Number(NumberName::Machine(MachineNumber::Preheat), Some(given)),
+        })
+    })
 }
 
 /// Charges less, in whole steps, but not less than the machine's least.

@@ -1,8 +1,10 @@
 //! The forecast in words: the report that the command prints.
 
 use crate::{
+    colour_forecast::ColourCalibration,
     derived::Derived,
     findings::all_findings,
+    finish_text::{self, Beside},
     forecast_block::{self, grams},
     outlook::{Foreseen, Outlook},
     plan::Plan,
@@ -15,41 +17,43 @@ use crate::{
     },
 };
 use chaffinch_twin::{
-    Bound, Cause, EMPTY_TARGET_C,
+    Bound, Cause, EMPTY_TARGET_C, J_PER_KWH,
     bands::{Band, MarkBand, ROASTS},
     trust,
 };
 use std::fmt::{Result, Write};
 
-/// Joules in a kilowatt-hour; exact.
-const J_PER_KWH: f64 = 3.6e6;
-
 /// The forecast of `plan` as a plain-text report, temperatures in `unit`; ends with a line break. All must be of the same plan.
 ///
 /// Without `spread` the report says that the spread wasn't asked for; where there is no forecast it says why and leaves the rest out.
+/// `colours` is what the notebook's colour readings say.
 pub fn forecast_text(
-    plan: &Plan,
-    derived: &Derived,
-    outlook: &Outlook,
+    (plan, derived, outlook): (&Plan, &Derived, &Outlook),
     spread: Option<&Spread>,
+    colours: &ColourCalibration,
     unit: TempUnit,
 ) -> String {
     let mut text = String::new();
+    let beside = Beside {
+        spread,
+        colours: Some(colours),
+    };
     // Writing to a String can't fail.
-    let _ = write_report(&mut text, (plan, derived, outlook), spread, unit);
+    let _ = write_report(&mut text, (plan, derived, outlook), beside, unit);
     text
 }
 
 fn write_report(
     out: &mut String,
     (plan, derived, outlook): (&Plan, &Derived, &Outlook),
-    spread: Option<&Spread>,
+    beside: Beside<'_>,
     unit: TempUnit,
 ) -> Result {
     writeln!(out, "{}", plan.title)?;
     forecast_block::write(out, plan, derived, outlook, unit)?;
+    finish_text::write(out, (plan, derived, outlook), beside, unit)?;
     if let Some(foreseen) = outlook.foreseen() {
-        write_spread(out, foreseen, spread, unit)?;
+        write_spread(out, foreseen, beside.spread, unit)?;
         write_beans(out, foreseen, unit)?;
         write_machine(out, foreseen, unit)?;
         write_reach(out, plan, outlook, unit)?;

@@ -162,3 +162,33 @@ pub const REPAIR_START_STEP_C: f64 = 10.0;
 
 /// Most such steps; a power of two. Ours: 80 °C, the whole way from a warm start to a cold one.
 pub const MAX_REPAIR_START_STEPS: i32 = 8;
+
+/// Rises that a point of the rise line can be dragged to, in °C/s (−30 to 120 °C/min). Ours: far beyond any roast on both sides.
+pub const BENT_RISE_RANGE_C_PER_S: (f64, f64) = (-0.5, 2.0);
+
+/// Least reach of such a bend to either side, in s. Ours: a narrower one would be a spike that no heater follows.
+pub const LEAST_BUMP_S: f64 = 20.0;
+
+/// While the drop stays, a bend leaves the rest of the roast at least this share of its rise. Ours.
+pub const LEAST_LEFT_SHARE: f64 = 0.1;
+
+/// Share of the rise at its beginning that easing into the drop leaves at the drop, if nothing else is said.
+/// Common practice, no published source: the rise at the drop is often wished at about half of that at first crack.
+pub const EASED_SHARE: f64 = 0.5;
+
+/// Shares that easing into the drop takes. Ours: below, the beans would be held; above, there is nothing to ease.
+pub const EASED_SHARE_RANGE: (f64, f64) = (0.05, 0.95);
+
+/// Least time for easing into the drop, in s. Ours: twice the shortest phase.
+pub const LEAST_EASED_S: f64 = 10.0;
+
+/// A point nearer than this to a moment, in s, stands for it: there is no room for another one beside it.
+pub const TOUCHES_S: f64 = chaffinch_curve::MIN_GAP_S;
+
+/// Least difference of dry-matter loss between the lightest and the darkest roast of a colour calibration, as a share. Ours: about
+/// what lies between two neighbouring finishes of a new plan; a line through roasts that are nearer tells their scatter, not their way.
+pub const LEAST_COLOUR_RANGE: f64 = 0.01;
+
+/// Weight losses, as shares, from which on a roast is called medium, and dark. Common practice, no published source; names differ
+/// from roastery to roastery.
+pub const COLOUR_WORD_LOSSES: (f64, f64) = (0.14, 0.17);

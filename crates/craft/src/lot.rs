@@ -48,6 +48,8 @@ sheet_numbers! {
     LotNumber of "coffee" {
         Altitude: "altitude_m", "Grown at", "altitude of growth", Plain("m"), 0.0 to 3500.0, None,
             "Altitude of growth above sea level. Coffee grown higher is often denser; nearer the equator the same altitude is warmer.";
+        Latitude: "latitude_deg", "Latitude", "latitude of growth", Plain("°"), -60.0 to 60.0, None,
+            "Degrees from the equator, north or south alike: the same altitude nearer the equator is warmer. Carrying over goes by it.";
         Density: "density_g_per_l", "Density", "density", Plain("g/L"), 400.0 to 1000.0, Some(696.0),
             "Mass of green coffee that flows freely into one litre (ISO 6669). Kitchen scales and a measuring jug come close.";
         Moisture: "moisture_percent", "Moisture", "moisture", Plain("%"), 3.0 to 25.0, Some(11.2),

@@ -5,6 +5,7 @@
 use crate::{
     corridor::Corridor,
     findings::Finding,
+    finish_forecast::{FinishForecast, RoastOn},
     forecast_findings,
     plan::{Plan, PlanParts},
     told,
@@ -106,6 +107,10 @@ pub struct Outlook {
     pub least_air_percent: Vec<f64>,
     /// How long the empty machine at full heat takes to 90 °C, in s; nothing if it never gets there.
     pub empty_run_s: Option<f64>,
+    /// Every finish of the ladder, in its order, from one roast that goes on; empty where the model can't take the plan's numbers.
+    pub finishes: Vec<FinishForecast>,
+    /// What the controller of that roast is told.
+    pub(crate) going_on: Option<Setpoint>,
     /// What stands against the plan because of the forecast, worst first.
     pub findings: Vec<Finding>,
 }
@@ -148,6 +153,10 @@ impl Outlook {
         let empty_run_s = params
             .as_ref()
             .and_then(|params| empty_run_s(&sheets.machine, params));
+        let (finishes, going_on) = RoastOn::of(plan, &sheets).map_or_else(
+            || (Vec::new(), None),
+            |roast| (roast.finishes, Some(roast.setpoint)),
+        );
         let mut outlook = Self {
             sheets,
             assumed: TwinSheets::assumed_count(plan),
@@ -157,6 +166,8 @@ impl Outlook {
             corridor,
             least_air_percent,
             empty_run_s,
+            finishes,
+            going_on,
             findings: Vec::new(),
         };
         outlook.findings = forecast_findings::find(plan, &outlook);
@@ -176,17 +187,30 @@ impl Outlook {
 
 /// What the controller is told once a second: the curve, and behind its end on at its last rise, until the probe reads the finish.
 fn setpoint(plan: &PlanParts) -> Result<Setpoint, TwinError> {
-    let curve = &plan.curve;
-    let end_s = curve.end_s();
     let finish_c = plan.finishes.chosen().temp_c;
-    let drop_s = curve.first_reach(finish_c).unwrap_or(end_s);
-    let last_s = drop_s.ceil() as usize + HOLD_ON_S;
-    let mut temps_c = told::temps_c(curve, last_s);
+    setpoint_until(plan, hold_on_until_s(plan, finish_c))?.dropping_at(finish_c)
+}
+
+/// Last second, in s, at which the roaster still waits for a finish at `finish_c`.
+pub(crate) fn hold_on_until_s(plan: &PlanParts, finish_c: f64) -> usize {
+    drawn_drop_s(plan, finish_c).ceil() as usize + HOLD_ON_S
+}
+
+/// When the curve reaches a finish at `finish_c`, or ends, in s.
+fn drawn_drop_s(plan: &PlanParts, finish_c: f64) -> f64 {
+    let curve = &plan.curve;
+    curve.first_reach(finish_c).unwrap_or(curve.end_s())
+}
+
+/// What the controller is told until `last_s`, whatever the probe reads; behind the drawn drop no hotter than the model takes.
+pub(crate) fn setpoint_until(plan: &PlanParts, last_s: usize) -> Result<Setpoint, TwinError> {
+    let drop_s = drawn_drop_s(plan, plan.finishes.chosen().temp_c);
+    let mut temps_c = told::temps_c(&plan.curve, last_s);
     for temp_c in temps_c.iter_mut().skip(drop_s.floor() as usize + 1) {
         *temp_c = temp_c.min(HOTTEST_HOLD_ON_C);
     }
     let air = told::air_shares(|time_s| plan.airflow.percent(time_s), last_s);
-    Setpoint::new(temps_c, air)?.dropping_at(finish_c)
+    Setpoint::new(temps_c, air)
 }
 
 fn foreseen(
@@ -203,9 +227,7 @@ fn foreseen(
     } = forecast;
     let setpoint_c = drawn_c[..trace.len()].to_vec();
     // Behind the drawn drop there is no curve to miss, only a roaster who waits.
-    let curve = &plan.curve;
-    let drawn_drop_s = curve.first_reach(plan.finishes.chosen().temp_c);
-    let drawn_drop_s = drawn_drop_s.unwrap_or(curve.end_s()) as usize;
+    let drawn_drop_s = drawn_drop_s(plan, plan.finishes.chosen().temp_c) as usize;
     let misses_k: Vec<f64> = trace
         .probe_c
         .iter()

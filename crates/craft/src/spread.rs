@@ -1,13 +1,15 @@
 //! How far a forecast spreads under the plan's everyday variation: many roasts, meant for a worker.
 
 use crate::{
+    finish_forecast::FinishSpread,
+    finishes::FinishId,
     outlook::{Foreseen, Outlook},
     plan::PlanParts,
     twin_sheets::TwinSheets,
 };
 use chaffinch_twin::{
     Setpoint, TwinError,
-    bands::{self, Band, BandsRequest, FigureBands, MarkBand, SpanBand},
+    bands::{self, Band, BandsRequest, FigureBands, LossBands, MarkBand, SpanBand},
 };
 use std::sync::atomic::AtomicBool;
 
@@ -19,6 +21,10 @@ pub struct SpreadRequest {
     judged_from_s: usize,
     drawn_drop_s: usize,
     drop_s: usize,
+    /// Last second in which the roaster waits for the chosen finish.
+    hold_on_until_s: usize,
+    /// Finishes that are forecast to be reached, and the seconds of their drops.
+    finishes: Vec<(FinishId, usize)>,
     /// Colour change, first crack and finish, in °C.
     marks_c: [f64; 3],
 }
@@ -42,6 +48,8 @@ pub struct Spread {
     pub browning: SpanBand,
     /// From first crack to drop.
     pub development: SpanBand,
+    /// What the beans have lost at each finish that is forecast to be reached, in the order of the ladder.
+    pub finishes: Vec<FinishSpread>,
 }
 
 /// From this share on, that roasts reach a mark needs no saying: 98 of 100 roasts, as the outer bands have it.
@@ -67,9 +75,19 @@ impl SpreadRequest {
             drawn_drop_s,
             ..
         } = outlook.foreseen()?;
+        let drops = outlook.finishes.iter();
+        let finishes: Vec<(FinishId, usize)> = drops
+            .filter_map(|finish| Some((finish.id, finish.dropped()?.at_s)))
+            .collect();
+        let hold_on_until_s = outlook.setpoint.as_ref()?.duration_s();
+        let seconds = finishes.iter().map(|(_, at_s)| *at_s);
+        // No further than the last drop: every second costs a thousand roasts their share of time.
+        let last_s = seconds.chain([hold_on_until_s]).max()?;
         Some(Self {
             sheets: outlook.sheets.clone(),
-            setpoint: outlook.setpoint.clone()?,
+            setpoint: outlook.going_on.clone()?.ending_by(last_s),
+            hold_on_until_s,
+            finishes,
             judged_from_s: *judged_from_s,
             drawn_drop_s: *drawn_drop_s,
             drop_s: trace.len() - 1,
@@ -94,6 +112,8 @@ impl SpreadRequest {
             spans_c: vec![(colour_c, crack_c), (crack_c, finish_c)],
             figures_at_s: Some(self.drop_s),
             miss_between_s: Some((self.judged_from_s, self.drawn_drop_s)),
+            crossings_until_s: Some(self.hold_on_until_s),
+            losses_at_s: self.losses_at_s(),
             ..BandsRequest::default()
         };
         let Some(found) = bands::bands(sheets, &self.setpoint, &request, is_cancelled)? else {
@@ -115,7 +135,31 @@ impl SpreadRequest {
             drop,
             browning,
             development,
+            finishes: self.finish_spreads(&found.losses),
         }))
+    }
+
+    /// The seconds of the drops, rising, each once.
+    fn losses_at_s(&self) -> Vec<usize> {
+        let mut seconds: Vec<usize> = self.finishes.iter().map(|(_, at_s)| *at_s).collect();
+        seconds.sort_unstable();
+        seconds.dedup();
+        seconds
+    }
+
+    /// The bands of `losses`, which stand in the order of [`Self::losses_at_s`], given to the finishes.
+    fn finish_spreads(&self, losses: &[LossBands]) -> Vec<FinishSpread> {
+        let seconds = self.losses_at_s();
+        let spread = |&(id, at_s): &(FinishId, usize)| {
+            let place = seconds.binary_search(&at_s).ok()?;
+            let found = losses.get(place)?;
+            Some(FinishSpread {
+                id,
+                weight_loss: found.weight,
+                dry_loss: found.dry,
+            })
+        };
+        self.finishes.iter().filter_map(spread).collect()
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::{
     derived::Derived,
     findings::{Finding, all_findings, count_by_severity},
+    finish_text::{self, Beside},
     forecast_block,
     forecast_kind::no_forecast_text,
     outlook::Outlook,
@@ -91,6 +92,7 @@ fn write_summary(
     }
     write_finishes(out, plan, derived, unit)?;
     forecast_block::write(out, plan, derived, outlook, unit)?;
+    finish_text::write(out, (plan, derived, outlook), Beside::default(), unit)?;
     write_findings(out, &all_findings(derived, outlook), unit)
 }
 

@@ -10,8 +10,9 @@
 mod arbitrary;
 
 use chaffinch_craft::{
-    AirEdit, AirId, Derived, Edit, Given, Knowledge, NumberName, Outlook, Plan, RoomNumber,
-    all_findings, describe_curve, forecast_text, suggest_repair, summary_text, units::TempUnit,
+    AirEdit, AirId, ColourCalibration, Derived, Edit, Given, Knowledge, NumberName, Outlook, Plan,
+    RoomNumber, all_findings, describe_curve, forecast_text, suggest_repair, summary_text,
+    units::TempUnit,
 };
 use proptest::prelude::*;
 
@@ -64,7 +65,7 @@ proptest! {
             prop_assert!(finding.to_s <= plan.curve.end_s(), "{:?} {}", finding, plan.curve.end_s());
         }
         let unit = TempUnit::Celsius;
-        let text = forecast_text(&plan, &derived, &outlook, None, unit)
+        let text = forecast_text((&plan, &derived, &outlook), None, &ColourCalibration::default(), unit)
             + &summary_text(&plan, &derived, &outlook, unit)
             + &describe_curve(&plan, &derived, &outlook, unit);
         // “–” is what a number that isn't finite is written as.

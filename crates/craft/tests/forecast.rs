@@ -9,8 +9,8 @@
 )]
 
 use chaffinch_craft::{
-    AirEdit, AirId, AirPoint, AirShape, AirflowSchedule, Derived, Edit, Finding, FindingKind,
-    FinishEdit, FinishId, ForecastKind, Given, History, HotPart, Knowledge, LotNumber,
+    AirEdit, AirId, AirPoint, AirShape, AirflowSchedule, ColourCalibration, Derived, Edit, Finding,
+    FindingKind, FinishEdit, FinishId, ForecastKind, Given, History, HotPart, Knowledge, LotNumber,
     MachineNumber, NumberName, Outlook, Plan, ReachEnd, Repair, RoomNumber, Severity,
     SpreadRequest, all_findings, describe_curve, forecast_text, limits, suggest_repair,
     summary_text, units::TempUnit,
@@ -301,6 +301,25 @@ fn a_preheated_probe_comes_down_to_the_curve() {
 }
 
 #[test]
+fn a_preheat_above_the_ceiling_is_a_stop_and_a_cooler_one_mends_it() {
+    let hot = [
+        machine(MachineNumber::Preheat, 250.0),
+        machine(MachineNumber::ProbeOffset, 2.0),
+        Edit::MachineCeiling(230.0),
+    ];
+    let is_above = |kind: &ForecastKind| matches!(kind, ForecastKind::AboveCeiling { .. });
+    let finding = only(&with(&calm(), &hot), is_above);
+    assert_eq!(finding.heading(), "Probe above the ceiling");
+    let (mended, label) = mended(&with(&calm(), &hot), &finding);
+    assert_eq!(found(&mended, is_above), []);
+    // By hand: a probe that shows 2 °C too much reads 230 °C in air of 228 °C.
+    assert!(
+        ["Preheat to 228 °C", "Preheat to 227.5 °C"].contains(&label.as_str()),
+        "{label}"
+    );
+}
+
+#[test]
 fn a_bed_that_rests_is_a_stop_at_its_place_and_more_air_brings_the_forecast_back() {
     let plan = with(&calm(), &[air(3, 270.0, 40.0)]);
     let is_resting = |kind: &ForecastKind| {
@@ -532,7 +551,12 @@ fn reports_tell_the_forecast_with_its_trust_and_its_caution() {
     let unit = TempUnit::Celsius;
     insta::assert_snapshot!(
         "forecast",
-        forecast_text(&plan, &derived, &outlook, spread.as_ref(), unit)
+        forecast_text(
+            (&plan, &derived, &outlook),
+            spread.as_ref(),
+            &ColourCalibration::default(),
+            unit
+        )
     );
     insta::assert_snapshot!("summary", summary_text(&plan, &derived, &outlook, unit));
     insta::assert_snapshot!("spoken", describe_curve(&plan, &derived, &outlook, unit));
@@ -545,7 +569,12 @@ fn reports_tell_why_there_is_no_forecast() {
     let unit = TempUnit::Celsius;
     insta::assert_snapshot!(
         "forecast_off",
-        forecast_text(&plan, &derived, &outlook, None, unit)
+        forecast_text(
+            (&plan, &derived, &outlook),
+            None,
+            &ColourCalibration::default(),
+            unit
+        )
     );
     insta::assert_snapshot!(
         "spoken_off",
@@ -569,8 +598,12 @@ fn fahrenheit_reports_hold_no_celsius() {
         .run(&AtomicBool::new(false))
         .unwrap();
     let unit = TempUnit::Fahrenheit;
-    let text = forecast_text(&plan, &derived, &outlook, spread.as_ref(), unit)
-        + &describe_curve(&plan, &derived, &outlook, unit)
+    let text = forecast_text(
+        (&plan, &derived, &outlook),
+        spread.as_ref(),
+        &ColourCalibration::default(),
+        unit,
+    ) + &describe_curve(&plan, &derived, &outlook, unit)
         + &summary_text(&plan, &derived, &outlook, unit);
     assert!(text.contains("± 12.6 °F"), "7 K are 12.6 °F: {text}");
     assert!(!text.contains("°C"), "{text}");

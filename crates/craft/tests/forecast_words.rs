@@ -8,8 +8,8 @@
 )]
 
 use chaffinch_craft::{
-    Derived, Edit, Finding, FinishEdit, Given, Knowledge, LotNumber, MachineNumber, NumberName,
-    Outlook, Plan, RoomNumber, Severity, forecast_text, units::TempUnit,
+    ColourCalibration, Derived, Edit, Finding, FinishEdit, Given, Knowledge, LotNumber,
+    MachineNumber, NumberName, Outlook, Plan, RoomNumber, Severity, forecast_text, units::TempUnit,
 };
 use chaffinch_curve::{CurvePoint, PointEdit, Shape};
 
@@ -137,7 +137,12 @@ fn reach_is_told_no_further_than_the_drawn_drop() {
         behind.clone().any(|second| too_steep(&second)),
         "{behind:?}"
     );
-    let text = forecast_text(&plan, &derived, &outlook, None, TempUnit::Celsius);
+    let text = forecast_text(
+        (&plan, &derived, &outlook),
+        None,
+        &ColourCalibration::default(),
+        TempUnit::Celsius,
+    );
     assert!(
         text.contains("to spare") && !text.contains("too much"),
         "{text}"

@@ -109,15 +109,22 @@ pub fn read_text(path: &Path) -> Result<String, ShelfError> {
     })
 }
 
-/// Reads a plan from text of either kind; only neutral JSON begins with a bracket or is called `.json`.
-fn plan_from_text(text: &str, path: &Path) -> Result<(Plan, Vec<CarriedOver>), TextError> {
+/// Reads a plan from text of either kind.
+pub(crate) fn plan_from_text(
+    text: &str,
+    path: &Path,
+) -> Result<(Plan, Vec<CarriedOver>), TextError> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let begins_as_json = text.trim_start().starts_with(['{', '[']);
-    if begins_as_json || extension(path) == "json" {
+    if is_neutral(text, path) {
         carry_over_neutral(text)
     } else {
         carry_over_ron(text)
     }
+}
+
+/// Only neutral JSON begins with a bracket or is called `.json`.
+pub(crate) fn is_neutral(text: &str, path: &Path) -> bool {
+    text.trim_start().starts_with(['{', '[']) || extension(path) == "json"
 }
 
 /// Saves a plan as a plan file. A plan file of an older version that lies there is kept beside it first, as

@@ -50,7 +50,22 @@ pub(crate) fn by_key<K: SheetNumber>(key: &str) -> Option<K> {
 
 /// The refusal of a name that no number of the sheet has, with those that it may have been meant for, nearest first.
 pub(crate) fn unknown<K: SheetNumber, E: Error>(found: &str) -> E {
-    let mut keys: Vec<&str> = K::ALL.iter().map(|number| number.facts().key).collect();
+    let keys = K::ALL.iter().map(|number| number.facts().key).collect();
+    E::custom(format_args!(
+        "the {} has no number “{}”; expected {}",
+        K::SHEET,
+        shown(found),
+        nearest_first(found, keys),
+    ))
+}
+
+/// As much of a name as a refusal repeats.
+pub(crate) fn shown(name: &str) -> String {
+    name.chars().take(MAX_NAME_CHARS).collect()
+}
+
+/// Which of `keys` an unknown name was probably meant for: “(nearest first) a, b or one of 7 more”.
+pub(crate) fn nearest_first(found: &str, mut keys: Vec<&str>) -> String {
     let nearness = |key: &str| strsim::normalized_damerau_levenshtein(found, key);
     keys.sort_by(|a, b| nearness(b).total_cmp(&nearness(a)));
     let rest = keys.len().saturating_sub(MAX_LISTED);
@@ -60,12 +75,7 @@ pub(crate) fn unknown<K: SheetNumber, E: Error>(found: &str) -> E {
     } else {
         format!(" or one of {rest} more")
     };
-    let shown: String = found.chars().take(MAX_NAME_CHARS).collect();
-    E::custom(format_args!(
-        "the {} has no number “{shown}”; expected (nearest first) {}{more}",
-        K::SHEET,
-        keys.join(", "),
-    ))
+    format!("(nearest first) {}{more}", keys.join(", "))
 }
 
 /// Keeps the number, which must not have been given before.

@@ -4,11 +4,14 @@ use crate::{
     carried_over::CarriedOver,
     plan_file::{PlanFile, VersionOnly},
     plan_file_1::PlanFile1,
-    text_error::{Place, TextError, TextFormat, printable},
+    ron_document::{
+        self, after_comments, first_word, may_begin, options, pretty_text, version_error,
+    },
+    text_error::{TextError, TextFormat},
     version::PLAN_FILE_VERSION,
 };
 use chaffinch_craft::Plan;
-use ron::{Options, error::SpannedError, extensions::Extensions, ser::PrettyConfig};
+use ron::error::SpannedError;
 use serde::de::DeserializeOwned;
 
 /// The first line of every plan file, for people who open it in an editor.
@@ -39,24 +42,7 @@ pub(crate) fn carry_over_ron(text: &str) -> Result<(Plan, Vec<CarriedOver>), Tex
             Ok((plan, Vec::new()))
         }
         1 => parse::<PlanFile1>(text)?.into_plan(),
-        _ => {
-            let (format, known) = (TextFormat::Plan, PLAN_FILE_VERSION);
-            let is_newer = found > known;
-            let found = found.to_string();
-            Err(if is_newer {
-                TextError::NewerVersion {
-                    format,
-                    found,
-                    known,
-                }
-            } else {
-                TextError::UnknownVersion {
-                    format,
-                    found,
-                    known,
-                }
-            })
-        }
+        _ => Err(version_error(TextFormat::Plan, found, PLAN_FILE_VERSION)),
     }
 }
 
@@ -71,64 +57,28 @@ fn parse<T: DeserializeOwned>(text: &str) -> Result<T, TextError> {
 }
 
 /// The text of a plan file. The same plan gives the same bytes; numbers are the shortest that read back the same.
-///
-/// # Panics
-/// Never: every value of a plan can be written as RON, and writing to a string doesn't fail.
-#[expect(
-    clippy::expect_used,
-    reason = "plain structs of numbers and texts always serialise into a string"
-)]
 pub fn plan_to_ron(plan: &Plan) -> String {
-    let config = PrettyConfig::new()
-        .depth_limit(DEPTH_OF_POINTS)
-        .new_line("\n")
-        .indentor("  ")
-        .escape_strings(false);
-    let body = options()
-        .to_string_pretty(&PlanFile::of(plan), config)
-        .expect("a plan file is made of numbers and texts only");
-    format!("{FIRST_LINE}\nPlan{body}\n")
+    pretty_text(
+        FIRST_LINE,
+        TextFormat::Plan,
+        &PlanFile::of(plan),
+        DEPTH_OF_POINTS,
+    )
 }
 
 /// The refusal of a text that is no plan at all: a plan's begins, after blanks and comments, with its name, a bracket or
 /// an attribute.
 fn other_kind(text: &str) -> Option<TextError> {
-    let mut rest = text.trim_start();
-    while let Some((opening, closing)) = [("//", "\n"), ("/*", "*/")]
-        .into_iter()
-        .find(|(opening, _)| rest.starts_with(opening))
+    let rest = after_comments(text);
+    if let Some(found) = TextFormat::of_opening(first_word(rest))
+        && found != TextFormat::Plan
     {
-        let comment = &rest[opening.len()..];
-        rest = comment
-            .find(closing)
-            .map_or("", |end| &comment[end + closing.len()..])
-            .trim_start();
+        let expected = TextFormat::Plan;
+        return Some(TextError::OtherDocument { found, expected });
     }
-    let begins_as_plan = ["Plan", "(", "#"]
-        .iter()
-        .any(|start| rest.starts_with(start) || start.starts_with(rest));
-    (!begins_as_plan).then(|| TextError::not_a_plan(text, rest))
-}
-
-fn options() -> Options {
-    Options::default().with_default_extension(Extensions::IMPLICIT_SOME)
+    (!may_begin(rest, "Plan")).then(|| TextError::not_a_plan(text, rest))
 }
 
 fn unreadable(error: &SpannedError) -> TextError {
-    TextError::Unreadable {
-        format: TextFormat::Plan,
-        place: Place {
-            line: error.span.start.line,
-            column: error.span.start.col,
-        },
-        found: lower_first(&printable(&error.code)),
-    }
-}
-
-/// The reader's messages begin with a capital; ours go on after a colon.
-fn lower_first(message: &str) -> String {
-    let mut chars = message.chars();
-    chars.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(chars).collect()
-    })
+    ron_document::unreadable(TextFormat::Plan, error)
 }

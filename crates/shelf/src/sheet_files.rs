@@ -1,15 +1,41 @@
-//! The sheets of lot, machine and room in a plan file.
+//! The sheets of lot, machine and room, in a plan file and in files of their own.
 
-use crate::{checked_value, number_fields, text_error::TextError, words::FeedForwardWord};
+use crate::{
+    checked_value, number_fields, text_error::TextError, version::SHEET_FILE_VERSION,
+    words::FeedForwardWord,
+};
 use chaffinch_craft::{
     Lot, LotNumber, Machine, MachineNumber, Numbers, RatioRange, Room, RoomNumber,
 };
 use chaffinch_twin::FeedForward;
 use serde::{Deserialize, Serialize};
 
-#[derive(Serialize, Deserialize)]
-#[serde(rename = "lot", deny_unknown_fields)]
-pub(crate) struct LotFile {
+/// A sheet in two forms of the same fields: inside a plan file, and alone in a file of its own, there with a version.
+macro_rules! sheet {
+    ($name:literal, $sheet:ident, $alone:ident { $($(#[$meta:meta])* $field:ident: $kind:ty,)+ }) => {
+        #[derive(Serialize, Deserialize)]
+        #[serde(rename = $name, deny_unknown_fields)]
+        pub(crate) struct $sheet { $($(#[$meta])* $field: $kind,)+ }
+
+        #[derive(Serialize, Deserialize)]
+        #[serde(rename = $name, deny_unknown_fields)]
+        pub(crate) struct $alone { version: u32, $($(#[$meta])* $field: $kind,)+ }
+
+        impl From<$alone> for $sheet {
+            fn from(alone: $alone) -> Self {
+                Self { $($field: alone.$field,)+ }
+            }
+        }
+
+        impl From<$sheet> for $alone {
+            fn from(sheet: $sheet) -> Self {
+                Self { version: SHEET_FILE_VERSION, $($field: sheet.$field,)+ }
+            }
+        }
+    };
+}
+
+sheet!("lot", LotFile, LotDocument {
     #[serde(deserialize_with = "checked_value::lot_name")]
     name: String,
     #[serde(deserialize_with = "checked_value::lot_origin")]
@@ -20,44 +46,28 @@ pub(crate) struct LotFile {
     harvest: String,
     #[serde(deserialize_with = "checked_value::lot_notes")]
     notes: String,
-    #[serde(
-        default,
-        with = "number_fields",
-        skip_serializing_if = "number_fields::is_blank"
-    )]
+    #[serde(default, with = "number_fields", skip_serializing_if = "number_fields::is_blank")]
     numbers: Numbers<LotNumber>,
     wished_development_ratio: (f64, f64),
-}
+});
 
-#[derive(Serialize, Deserialize)]
-#[serde(rename = "machine", deny_unknown_fields)]
-pub(crate) struct MachineFile {
+sheet!("machine", MachineFile, MachineDocument {
     #[serde(deserialize_with = "checked_value::machine_name")]
     name: String,
     #[serde(deserialize_with = "checked_value::machine_ceiling")]
     ceiling_c: f64,
     #[serde(with = "FeedForwardWord")]
     feed_forward: FeedForward,
-    #[serde(
-        default,
-        with = "number_fields",
-        skip_serializing_if = "number_fields::is_blank"
-    )]
+    #[serde(default, with = "number_fields", skip_serializing_if = "number_fields::is_blank")]
     numbers: Numbers<MachineNumber>,
-}
+});
 
-#[derive(Serialize, Deserialize)]
-#[serde(rename = "room", deny_unknown_fields)]
-pub(crate) struct RoomFile {
+sheet!("room", RoomFile, RoomDocument {
     #[serde(deserialize_with = "checked_value::room_name")]
     name: String,
-    #[serde(
-        default,
-        with = "number_fields",
-        skip_serializing_if = "number_fields::is_blank"
-    )]
+    #[serde(default, with = "number_fields", skip_serializing_if = "number_fields::is_blank")]
     numbers: Numbers<RoomNumber>,
-}
+});
 
 impl LotFile {
     pub(crate) fn of(lot: &Lot) -> Self {

@@ -1,6 +1,6 @@
-//! What can be wrong with the text of a plan.
+//! What can be wrong with the text of a plan or another document of the notebook.
 
-use chaffinch_craft::{AirError, FinishError, LotError, PlanError};
+use chaffinch_craft::{AirError, FinishError, LotError, PlanError, ReadingError};
 use chaffinch_curve::CurveError;
 use std::fmt::{self, Write};
 use thiserror::Error;
@@ -67,13 +67,59 @@ impl fmt::Write for Printable {
     }
 }
 
-/// Which of the two kinds of plan text was read.
+/// Which kind of text was read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TextFormat {
     /// The program's own plan file.
     Plan,
     /// The neutral JSON.
     Neutral,
+    /// A lot by itself.
+    Lot,
+    /// A machine by itself.
+    Machine,
+    /// A room by itself.
+    Room,
+    /// The table of rules of practice.
+    Practice,
+    /// What is wished of a curve.
+    Targets,
+    /// Readings of roast colour.
+    Colours,
+}
+
+impl TextFormat {
+    /// The kinds that are RON documents.
+    const RON: [Self; 7] = [
+        Self::Plan,
+        Self::Lot,
+        Self::Machine,
+        Self::Room,
+        Self::Practice,
+        Self::Targets,
+        Self::Colours,
+    ];
+
+    /// The word that a document of this kind begins with; nothing for JSON.
+    pub(crate) fn opening(self) -> Option<&'static str> {
+        match self {
+            Self::Plan => Some("Plan"),
+            Self::Neutral => None,
+            Self::Lot => Some("lot"),
+            Self::Machine => Some("machine"),
+            Self::Room => Some("room"),
+            Self::Practice => Some("practice"),
+            Self::Targets => Some("targets"),
+            Self::Colours => Some("colours"),
+        }
+    }
+
+    /// The kind whose document begins with `word`.
+    pub(crate) fn of_opening(word: &str) -> Option<Self> {
+        Self::RON
+            .into_iter()
+            .find(|format| format.opening() == Some(word))
+    }
 }
 
 impl fmt::Display for TextFormat {
@@ -81,11 +127,17 @@ impl fmt::Display for TextFormat {
         f.write_str(match self {
             Self::Plan => "plan file",
             Self::Neutral => "neutral JSON file",
+            Self::Lot => "lot file",
+            Self::Machine => "machine file",
+            Self::Room => "room file",
+            Self::Practice => "practice file",
+            Self::Targets => "targets file",
+            Self::Colours => "colours file",
         })
     }
 }
 
-/// Why a text is no plan.
+/// Why a text is no plan, or not the document that was looked for.
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum TextError {
     /// Nothing in it.
@@ -103,9 +155,43 @@ pub enum TextError {
         /// The first words.
         found: String,
     },
+    /// Nothing in a file that should hold another document than a plan.
+    #[error("the file is empty; expected a {format}, so look for a backup or another copy")]
+    Nothing {
+        /// What was looked for.
+        format: TextFormat,
+    },
+    /// A document of ours, but of another kind.
+    #[error("this is a {found}; expected a {expected}, so choose another file")]
+    OtherDocument {
+        /// What it is.
+        found: TextFormat,
+        /// What was looked for.
+        expected: TextFormat,
+    },
+    /// No document of ours where one was looked for that isn't a plan.
+    #[error(
+        "this isn't a {format}: at {place} stands “{found}”; expected “{opening}(”, so choose another file"
+    )]
+    NotADocument {
+        /// What was looked for.
+        format: TextFormat,
+        /// Where its first words stand.
+        place: Place,
+        /// The first words.
+        found: String,
+        /// What such a document begins with.
+        opening: &'static str,
+    },
+    /// The path to a plan can't be written into a file.
+    #[error("the path “{found}” isn't UTF-8 text and can't be written into a file; rename it")]
+    PathNotText {
+        /// The path, as well as it can be shown.
+        found: String,
+    },
     /// Not UTF-8.
     #[error(
-        "this isn't a Chaffinch plan: at {place} stands the byte 0x{byte:02X}, which is not UTF-8 text; choose another file, or save it again in UTF-8"
+        "this isn't a file of Chaffinch: at {place} stands the byte 0x{byte:02X}, which is not UTF-8 text; choose another file, or save it again in UTF-8"
     )]
     NotUtf8 {
         /// The first bad byte's place.
@@ -206,6 +292,9 @@ pub enum TextError {
     /// The plan breaks a rule.
     #[error(transparent)]
     Plan(#[from] PlanError),
+    /// A reading of roast colour breaks a rule.
+    #[error(transparent)]
+    Reading(#[from] ReadingError),
 }
 
 /// How much a message shows of a file that is no plan, in characters.
@@ -214,10 +303,18 @@ const MAX_FIRST_CHARS: usize = 24;
 impl TextError {
     /// The refusal of `text`, whose first words are at the start of `rest`, its end.
     pub(crate) fn not_a_plan(text: &str, rest: &str) -> Self {
-        let words = rest.lines().next().unwrap_or_default();
-        Self::NotAPlan {
-            place: Place::after(&text[..text.len() - rest.len()]),
-            found: printable(&words.chars().take(MAX_FIRST_CHARS).collect::<String>()),
+        let (place, found) = first_words(text, rest);
+        Self::NotAPlan { place, found }
+    }
+
+    /// The refusal of `text` where a document of `format` was looked for; as [`Self::not_a_plan`].
+    pub(crate) fn not_a_document(format: TextFormat, text: &str, rest: &str) -> Self {
+        let (place, found) = first_words(text, rest);
+        Self::NotADocument {
+            format,
+            place,
+            found,
+            opening: format.opening().unwrap_or("{"),
         }
     }
 
@@ -225,9 +322,18 @@ impl TextError {
     pub fn place(&self) -> Option<Place> {
         match self {
             Self::NotAPlan { place, .. }
+            | Self::NotADocument { place, .. }
             | Self::NotUtf8 { place, .. }
             | Self::Unreadable { place, .. } => Some(*place),
             _ => None,
         }
     }
+}
+
+/// Where the first words of a text stand, and as many of them as a message shows.
+fn first_words(text: &str, rest: &str) -> (Place, String) {
+    let words = rest.lines().next().unwrap_or_default();
+    let shown: String = words.chars().take(MAX_FIRST_CHARS).collect();
+    let place = Place::after(&text[..text.len() - rest.len()]);
+    (place, printable(&shown))
 }

@@ -82,7 +82,7 @@ fn newer_and_unknown_versions_are_told_apart_before_anything_else() {
         TextError::UnknownVersion { .. }
     ));
     let newer = with(
-        &with(&neutral(), "\"1.1\"", "\"2.0\""),
+        &with(&neutral(), "\"1.2\"", "\"2.0\""),
         "\"curve\"",
         "\"line\"",
     );
@@ -90,12 +90,12 @@ fn newer_and_unknown_versions_are_told_apart_before_anything_else() {
         neutral_error(&newer),
         TextError::NewerVersion { .. }
     ));
-    let unknown = with(&neutral(), "\"1.1\"", "\"one\"");
+    let unknown = with(&neutral(), "\"1.2\"", "\"one\"");
     assert!(matches!(
         neutral_error(&unknown),
         TextError::UnknownVersion { .. }
     ));
-    let minor = with(&neutral(), "\"1.1\"", "\"1.7\"");
+    let minor = with(&neutral(), "\"1.2\"", "\"1.7\"");
     assert_eq!(plan_from_neutral(&minor).unwrap(), Plan::fresh());
 }
 

@@ -7,8 +7,8 @@
 )]
 
 use chaffinch_craft::{
-    Derived, Edit, Given, Knowledge, LotNumber, NumberName, Outlook, Plan, SpreadRequest,
-    all_findings,
+    ColourCalibration, Derived, Edit, Given, Knowledge, LotNumber, NumberName, Outlook, Plan,
+    SpreadRequest, all_findings,
 };
 use chaffinch_shelf::{ForecastReport, PlanReport, forecast_csv, read_plan};
 use chaffinch_twin::trust;
@@ -26,7 +26,11 @@ fn report(plan: &Plan, outlook: &Outlook, with_spread: bool) -> Value {
         request.run(&AtomicBool::new(false)).unwrap().unwrap()
     });
     let derived = Derived::of(plan);
-    let report = ForecastReport::of(plan, &derived, outlook, spread.as_ref());
+    let report = ForecastReport::of(
+        (plan, &derived, outlook),
+        spread.as_ref(),
+        &ColourCalibration::default(),
+    );
     let json: Value = serde_json::from_str(&report.to_json()).unwrap();
     assert_eq!(json, serde_json::to_value(&report).unwrap(), "both ways");
     json

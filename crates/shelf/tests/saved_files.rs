@@ -115,9 +115,10 @@ fn plan_1() -> Plan {
     .unwrap()
 }
 
-/// The same with every number of every sheet, each in the middle of its range or at its usual value.
+/// The same with every number of every sheet, each in the middle of its range or at its usual value, but for what came later.
 fn plan_2() -> Plan {
     fn every<K: SheetNumber>() -> Numbers<K> {
+        let is_older = |number: &&K| number.facts().key != "latitude_deg";
         let given = |(index, &number): (usize, &K)| {
             let facts = number.facts();
             let value = facts
@@ -126,7 +127,8 @@ fn plan_2() -> Plan {
             let knowledge = Knowledge::ALL[index % 3];
             (number, Given { value, knowledge })
         };
-        K::ALL.iter().enumerate().map(given).collect()
+        let older = K::ALL.iter().filter(is_older);
+        older.enumerate().map(given).collect()
     }
     let mut parts = plan_1().into_parts();
     parts.lot.numbers = every();
@@ -134,6 +136,17 @@ fn plan_2() -> Plan {
     parts.machine.feed_forward = FeedForward::AirToSetpoint;
     parts.room.numbers = every();
     parts.variation = every();
+    Plan::new(parts).unwrap()
+}
+
+/// The same with the number that version 1.2 of neutral JSON added.
+fn plan_2_with_latitude() -> Plan {
+    let mut parts = plan_2().into_parts();
+    let given = Given {
+        value: -3.25,
+        knowledge: Knowledge::Estimated,
+    };
+    parts.lot.numbers.set(LotNumber::Latitude, Some(given));
     Plan::new(parts).unwrap()
 }
 
@@ -149,10 +162,15 @@ fn plan_file_of_version_1_opens() {
 }
 
 #[test]
-fn plan_file_of_version_2_opens_and_is_still_what_is_written() {
-    let path = saved("plan-2.ron");
-    assert_eq!(read_plan(&path).unwrap(), plan_2());
-    assert_eq!(fs::read_to_string(path).unwrap(), plan_to_ron(&plan_2()));
+fn plan_files_of_version_2_open_and_are_still_what_is_written() {
+    for (name, plan) in [
+        ("plan-2.ron", plan_2()),
+        ("plan-2-latitude.ron", plan_2_with_latitude()),
+    ] {
+        let path = saved(name);
+        assert_eq!(read_plan(&path).unwrap(), plan, "{name}");
+        assert_eq!(fs::read_to_string(path).unwrap(), plan_to_ron(&plan));
+    }
 }
 
 #[test]
@@ -161,15 +179,21 @@ fn neutral_json_of_version_1_0_opens() {
 }
 
 #[test]
-fn neutral_json_of_version_1_1_opens_and_is_still_what_is_written() {
-    let path = saved("neutral-1.1.json");
-    assert_eq!(read_plan(&path).unwrap(), plan_2());
-    let text = fs::read_to_string(path).unwrap();
-    assert_eq!(generated_now(&text), plan_to_neutral(&plan_2()));
+fn neutral_json_of_version_1_1_opens() {
+    assert_eq!(read_plan(&saved("neutral-1.1.json")).unwrap(), plan_2());
 }
 
 #[test]
-fn readers_of_version_1_0_find_all_that_they_know_in_version_1_1() {
+fn neutral_json_of_version_1_2_opens_and_is_still_what_is_written() {
+    let path = saved("neutral-1.2.json");
+    let plan = plan_2_with_latitude();
+    assert_eq!(read_plan(&path).unwrap(), plan);
+    let text = fs::read_to_string(path).unwrap();
+    assert_eq!(generated_now(&text), plan_to_neutral(&plan));
+}
+
+#[test]
+fn readers_of_older_versions_find_all_that_they_know_in_newer_ones() {
     // Everything of the old file stands in the new one, at the same place and with the same value.
     fn assert_within(old: &Value, new: &Value, place: &str) {
         match (old, new) {
@@ -187,8 +211,13 @@ fn readers_of_version_1_0_find_all_that_they_know_in_version_1_1() {
             _ => assert_eq!(old, new, "{place}"),
         }
     }
-    let old = fs::read_to_string(saved("neutral-1.0.json")).unwrap();
-    let old: Value = serde_json::from_str(&old).unwrap();
-    let new: Value = serde_json::from_str(&plan_to_neutral(&plan_1())).unwrap();
-    assert_within(&old, &new, "");
+    for (name, plan) in [
+        ("neutral-1.0.json", plan_1()),
+        ("neutral-1.1.json", plan_2()),
+    ] {
+        let old = fs::read_to_string(saved(name)).unwrap();
+        let old: Value = serde_json::from_str(&old).unwrap();
+        let new: Value = serde_json::from_str(&plan_to_neutral(&plan)).unwrap();
+        assert_within(&old, &new, "");
+    }
 }

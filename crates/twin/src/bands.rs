@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use rayon::prelude::*;
 
 use crate::TwinError;
-use crate::batch::{Batch, BatchResult, Precision, RoastFigures};
+use crate::batch::{Batch, BatchResult, BatchSeconds, Precision, RoastFigures};
 use crate::lot::LotParams;
 use crate::low_discrepancy::{Sobol, normal_quantile};
 use crate::machine::MachineParams;
@@ -77,10 +77,14 @@ pub struct BandsRequest {
     pub marks_c: Vec<f64>,
     /// Pairs of temperatures, in °C, with the time between whose crossings is asked for.
     pub spans_c: Vec<(f64, f64)>,
-    /// The second whose figures are asked for; the setpoint's last where there is none. Crossings are looked for to the end all the same.
+    /// The second whose figures are asked for; the setpoint's last where there is none. Crossings are looked for beyond it all the same.
     pub figures_at_s: Option<usize>,
     /// The first and the last second between which the greatest miss is asked for; from charge to the figures where there is none.
     pub miss_between_s: Option<(usize, usize)>,
+    /// The last second up to which crossings are looked for; the setpoint's last where there is none.
+    pub crossings_until_s: Option<usize>,
+    /// Seconds, in rising order, at which what the beans have lost is asked for, in one and the same run.
+    pub losses_at_s: Vec<usize>,
 }
 
 impl Default for BandsRequest {
@@ -93,6 +97,8 @@ impl Default for BandsRequest {
             spans_c: Vec::new(),
             figures_at_s: None,
             miss_between_s: None,
+            crossings_until_s: None,
+            losses_at_s: Vec::new(),
         }
     }
 }
@@ -185,6 +191,15 @@ figure_bands!(
     roasted_kg,
 );
 
+/// What the beans have lost at one second, whatever the probe reads then.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LossBands {
+    /// Share of the green weight.
+    pub weight: Band,
+    /// Share of the green dry matter.
+    pub dry: Band,
+}
+
 /// The spread of a forecast.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bands {
@@ -198,6 +213,8 @@ pub struct Bands {
     pub marks: Vec<MarkBand>,
     /// Of the times between marks, in the order asked.
     pub spans: Vec<SpanBand>,
+    /// Of the losses, in the order asked.
+    pub losses: Vec<LossBands>,
 }
 
 /// Bands around the forecast of one machine, lot and room along `setpoint`; `None` if `is_cancelled` was set meanwhile.
@@ -226,7 +243,19 @@ pub fn bands(
     let last_s = request.figures_at_s.map_or(setpoint.duration_s(), |at_s| {
         at_s.min(setpoint.duration_s())
     });
-    let batch = Batch::new(Precision::Double).run_unless(&roasts, setpoint, last_s, is_cancelled);
+    let seconds = BatchSeconds {
+        figures_s: last_s,
+        losses_s: &request.losses_at_s,
+    };
+    let batch = Batch::new(Precision::Double).run_unless(&roasts, setpoint, &seconds, is_cancelled);
+    let cross = Crossings {
+        batch: &batch,
+        samples: request
+            .crossings_until_s
+            .map_or(batch.samples(), |until_s| {
+                (until_s + 1).min(batch.samples())
+            }),
+    };
     let (miss_from_s, miss_to_s) = request.miss_between_s.unwrap_or((0, last_s));
     let miss_s = miss_from_s..=miss_to_s.min(setpoint.duration_s());
     let reading_c = (0..=last_s)
@@ -236,12 +265,16 @@ pub fn bands(
     let marks: Vec<_> = request
         .marks_c
         .par_iter()
-        .map(|&temp_c| mark_band(&batch, temp_c))
+        .map(|&temp_c| cross.mark_band(temp_c))
         .collect();
     let spans: Vec<_> = request
         .spans_c
         .par_iter()
-        .map(|&ends_c| span_band(&batch, ends_c))
+        .map(|&ends_c| cross.span_band(ends_c))
+        .collect();
+    let losses = (0..request.losses_at_s.len())
+        .into_par_iter()
+        .map(|place| loss_bands(&batch, place))
         .collect();
     let is_whole = !is_cancelled.load(Ordering::Relaxed);
     Ok(reading_c.filter(|_| is_whole).map(|reading_c| Bands {
@@ -250,6 +283,7 @@ pub fn bands(
         miss_k: miss_band(&batch, setpoint, miss_s),
         marks,
         spans,
+        losses,
     }))
 }
 
@@ -301,31 +335,62 @@ fn reading_band(batch: &BatchResult, second: usize, is_cancelled: &AtomicBool) -
     Some(Band::of(&mut readings_c))
 }
 
-fn mark_band(batch: &BatchResult, temp_c: f64) -> MarkBand {
-    let mut times_s: Vec<f64> = (0..batch.figures.len())
-        .filter_map(|roast| crossed_s(batch, roast, temp_c))
-        .collect();
-    MarkBand {
-        temp_c,
-        reached_share: times_s.len() as f64 / batch.figures.len() as f64,
-        time_s: (!times_s.is_empty()).then(|| Band::of(&mut times_s)),
+fn loss_bands(batch: &BatchResult, place: usize) -> LossBands {
+    let roasts = 0..batch.figures.len();
+    let (mut weights, mut drys): (Vec<f64>, Vec<f64>) = roasts
+        .filter_map(|roast| batch.losses(roast, place))
+        .map(|losses| (losses.weight, losses.dry))
+        .unzip();
+    LossBands {
+        weight: Band::of(&mut weights),
+        dry: Band::of(&mut drys),
     }
 }
 
-fn span_band(batch: &BatchResult, (from_c, to_c): (f64, f64)) -> SpanBand {
-    let ends_s = |roast| {
-        let from_s = crossed_s(batch, roast, from_c)?;
-        let to_s = crossed_s(batch, roast, to_c)?;
-        (from_s <= to_s).then_some((to_s - from_s, (to_s - from_s) / to_s))
-    };
-    let (mut durations_s, mut shares): (Vec<f64>, Vec<f64>) =
-        (0..batch.figures.len()).filter_map(ends_s).unzip();
-    let band = |values: &mut Vec<f64>| (!values.is_empty()).then(|| Band::of(values));
-    SpanBand {
-        from_c,
-        to_c,
-        duration_s: band(&mut durations_s),
-        share: band(&mut shares),
+/// Where crossings are looked for.
+struct Crossings<'a> {
+    batch: &'a BatchResult,
+    /// How many samples of each roast are looked at, from charge on.
+    samples: usize,
+}
+
+impl Crossings<'_> {
+    fn mark_band(&self, temp_c: f64) -> MarkBand {
+        let roasts = self.batch.figures.len();
+        let mut times_s: Vec<f64> = (0..roasts)
+            .filter_map(|roast| self.crossed_s(roast, temp_c))
+            .collect();
+        MarkBand {
+            temp_c,
+            reached_share: times_s.len() as f64 / roasts as f64,
+            time_s: (!times_s.is_empty()).then(|| Band::of(&mut times_s)),
+        }
+    }
+
+    fn span_band(&self, (from_c, to_c): (f64, f64)) -> SpanBand {
+        let ends_s = |roast| {
+            let from_s = self.crossed_s(roast, from_c)?;
+            let to_s = self.crossed_s(roast, to_c)?;
+            (from_s <= to_s).then_some((to_s - from_s, (to_s - from_s) / to_s))
+        };
+        let roasts = 0..self.batch.figures.len();
+        let (mut durations_s, mut shares): (Vec<f64>, Vec<f64>) = roasts.filter_map(ends_s).unzip();
+        let band = |values: &mut Vec<f64>| (!values.is_empty()).then(|| Band::of(values));
+        SpanBand {
+            from_c,
+            to_c,
+            duration_s: band(&mut durations_s),
+            share: band(&mut shares),
+        }
+    }
+
+    /// When one roast's reading first rises to `temp_c` from below, in s, on straight lines between the samples.
+    fn crossed_s(&self, roast: usize, temp_c: f64) -> Option<f64> {
+        let reading_c = |second| self.batch.reading_c(roast, second);
+        let rises = |second: &usize| reading_c(second - 1) < temp_c && temp_c <= reading_c(*second);
+        let second = (1..self.samples).find(rises)?;
+        let (low_c, high_c) = (reading_c(second - 1), reading_c(second));
+        Some((second - 1) as f64 + (temp_c - low_c) / (high_c - low_c))
     }
 }
 
@@ -342,13 +407,4 @@ fn miss_band(batch: &BatchResult, setpoint: &Setpoint, seconds: RangeInclusive<u
         })
         .collect();
     Band::of(&mut greatest_k)
-}
-
-/// When one roast's reading first rises to `temp_c` from below, in s, on straight lines between the samples.
-fn crossed_s(batch: &BatchResult, roast: usize, temp_c: f64) -> Option<f64> {
-    let reading_c = |second| batch.reading_c(roast, second);
-    let rises = |second: &usize| reading_c(second - 1) < temp_c && temp_c <= reading_c(*second);
-    let second = (1..batch.samples()).find(rises)?;
-    let (low_c, high_c) = (reading_c(second - 1), reading_c(second));
-    Some((second - 1) as f64 + (temp_c - low_c) / (high_c - low_c))
 }

@@ -87,9 +87,39 @@ pub struct BatchResult {
     /// Readings, in blocks of [`GROUP`] roasts: `[second][roast of the block]`.
     readings_c: Vec<f32>,
     samples: usize,
+    /// What is gone at the seconds asked for, in blocks of [`GROUP`] roasts: `[second asked for][roast of the block]`.
+    losses: Vec<Losses>,
+    losses_at: usize,
+}
+
+/// What the beans of one roast have lost.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Losses {
+    /// Share of the green weight.
+    pub weight: f64,
+    /// Share of the green dry matter.
+    pub dry: f64,
+}
+
+/// The seconds at which more is told of a batch than its readings, each at most the setpoint's last.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BatchSeconds<'a> {
+    /// Where the figures stand.
+    pub figures_s: usize,
+    /// Where the losses alone stand, in rising order.
+    pub losses_s: &'a [usize],
 }
 
 impl BatchResult {
+    /// What one roast has lost at one of the seconds asked for, by its place among them; nothing outside.
+    pub fn losses(&self, roast: usize, place: usize) -> Option<Losses> {
+        if self.losses_at <= place || self.figures.len() <= roast {
+            return None;
+        }
+        let block = roast / GROUP * self.losses_at * GROUP;
+        Some(self.losses[block + place * GROUP + roast % GROUP])
+    }
+
     /// Reading of the probe of one roast at one second, in °C; not-a-number outside.
     pub fn reading_c(&self, roast: usize, second: usize) -> f64 {
         if self.samples <= second || self.figures.len() <= roast {
@@ -167,36 +197,48 @@ impl Batch {
     ///
     /// Nothing is checked: a bed that is not fluidised gets numbers too, void ones.
     pub fn run(&self, roasts: &[RoastParams], setpoint: &Setpoint) -> BatchResult {
-        let last_s = setpoint.duration_s();
-        self.run_unless(roasts, setpoint, last_s, &AtomicBool::new(false))
+        let seconds = BatchSeconds {
+            figures_s: setpoint.duration_s(),
+            losses_s: &[],
+        };
+        self.run_unless(roasts, setpoint, &seconds, &AtomicBool::new(false))
     }
 
-    /// The same with the figures of the second `figures_at_s` (at most the setpoint's last) instead of the end, while the readings go on;
+    /// The same with the figures of another second than the end, while the readings go on, and with losses on the way;
     /// and as soon as `is_cancelled` is set no further group of roasts is begun: what is missing is not-a-number.
     pub fn run_unless(
         &self,
         roasts: &[RoastParams],
         setpoint: &Setpoint,
-        figures_at_s: usize,
+        seconds: &BatchSeconds<'_>,
         is_cancelled: &AtomicBool,
     ) -> BatchResult {
         let samples = setpoint.temp_c().len();
-        let figures_at_s = figures_at_s.min(setpoint.duration_s());
+        let last_s = setpoint.duration_s();
+        let figures_at_s = seconds.figures_s.min(last_s);
+        let losses_at_s: Vec<usize> = seconds.losses_s.iter().map(|&s| s.min(last_s)).collect();
+        let lanes = roasts.len().div_ceil(GROUP) * GROUP;
         let mut figures = vec![RoastFigures::VOID; roasts.len()];
-        let mut readings_c = vec![f32::NAN; roasts.len().div_ceil(GROUP) * GROUP * samples];
+        let mut readings_c = vec![f32::NAN; lanes * samples];
+        // Nothing asked for takes room all the same: a list of nothing can't be cut into pieces.
+        let room = losses_at_s.len().max(1);
+        let mut losses = vec![Losses::VOID; lanes * room];
         roasts
             .par_chunks(GROUP)
             .zip(figures.par_chunks_mut(GROUP))
             .zip(readings_c.par_chunks_mut(GROUP * samples))
+            .zip(losses.par_chunks_mut(GROUP * room))
             .filter(|_| !is_cancelled.load(Ordering::Relaxed))
-            .for_each(|((roasts, figures), readings_c)| {
+            .for_each(|(((roasts, figures), readings_c), losses)| {
                 let block = Block {
                     columns: &Columns::new(roasts),
                     setpoint,
                     figures_at_s,
+                    losses_at_s: &losses_at_s,
                     roasts,
                     figures,
                     readings_c,
+                    losses,
                 };
                 match self.precision {
                     Precision::Double => self.arch.dispatch(InDouble(block)),
@@ -207,6 +249,25 @@ impl Batch {
             figures,
             readings_c,
             samples,
+            losses,
+            losses_at: losses_at_s.len(),
+        }
+    }
+}
+
+impl Losses {
+    const VOID: Self = Self {
+        weight: f64::NAN,
+        dry: f64::NAN,
+    };
+
+    /// Of a roast with so much water, in kg/kg, and so much gone of the dry matter that can go, 0 to 1.
+    fn of(params: &RoastParams, moisture_db: f64, lost: f64) -> Self {
+        let dry = DRY_LOSS_CEILING * lost;
+        let left = 1.0 - dry + moisture_db;
+        Self {
+            weight: 1.0 - left / (1.0 + params.moisture_db),
+            dry,
         }
     }
 }
@@ -236,9 +297,11 @@ struct Block<'a> {
     columns: &'a Columns,
     setpoint: &'a Setpoint,
     figures_at_s: usize,
+    losses_at_s: &'a [usize],
     roasts: &'a [RoastParams],
     figures: &'a mut [RoastFigures],
     readings_c: &'a mut [f32],
+    losses: &'a mut [Losses],
 }
 
 /// A block to be run in double precision.
@@ -290,6 +353,7 @@ impl Block<'_> {
         let mut state = State::at_charge(isa, &numbers, &airflow, temp_c[0]);
         let mut tally = Tally::empty(isa);
         let last = temp_c.len() - 1;
+        let mut place = 0;
         for second in 0..=last {
             if 0 < second && air_share[second] != air_share[second - 1] {
                 airflow = Airflow::at(isa, &numbers, self.columns, row, air_share[second]);
@@ -301,11 +365,28 @@ impl Block<'_> {
             if second == self.figures_at_s {
                 self.write::<L>(row, &tally, &state.drop(isa, &numbers));
             }
+            while place < self.losses_at_s.len() && self.losses_at_s[place] == second {
+                self.write_losses::<L>((row, place), &state.drop(isa, &numbers));
+                place += 1;
+            }
             let effort = state.effort(isa, &numbers, &airflow, setpoint_c);
             if second < last {
                 let (heater_w, gap_k) = state.step(isa, &numbers, &airflow, effort);
                 tally.heat(isa, effort, &airflow, heater_w, gap_k);
             }
+        }
+    }
+
+    /// Writes what the lanes that start at `row` have lost at the second asked for at `place`.
+    #[inline(always)]
+    fn write_losses<L: Lane>(&mut self, (row, place): (usize, usize), drop: &kernel::Drop<L>) {
+        let mut lists = [[0.0; GROUP]; 2];
+        drop.moisture_db.store(&mut lists[0]);
+        drop.lost.store(&mut lists[1]);
+        for lane in 0..L::WIDTH.min(self.roasts.len() - row) {
+            let at = row + lane;
+            self.losses[place * GROUP + at] =
+                Losses::of(&self.roasts[at], lists[0][lane], lists[1][lane]);
         }
     }
 
@@ -335,8 +416,8 @@ impl Block<'_> {
             let at = row + lane;
             let params = &self.roasts[at];
             let moisture_db = lists[11][lane];
-            let dry_loss = DRY_LOSS_CEILING * lists[12][lane];
-            let left = 1.0 - dry_loss + moisture_db;
+            let losses = Losses::of(params, moisture_db, lists[12][lane]);
+            let left = 1.0 - losses.dry + moisture_db;
             self.figures[at] = RoastFigures {
                 worst_miss_k: lists[0][lane],
                 worst_miss_at_s: lists[1][lane],
@@ -350,8 +431,8 @@ impl Block<'_> {
                 drop_core_c: lists[9][lane],
                 drop_mean_c: lists[10][lane],
                 moisture_wb: moisture_db / left,
-                weight_loss: 1.0 - left / (1.0 + params.moisture_db),
-                dry_loss,
+                weight_loss: losses.weight,
+                dry_loss: losses.dry,
                 roasted_kg: params.dry_mass_kg * left,
             };
         }

@@ -5,6 +5,9 @@ pub(crate) const ZERO_C_K: f64 = 273.15;
 /// Molar gas constant, in J/(mol K); SI 2019, from memory.
 pub(crate) const GAS_J_PER_MOL_K: f64 = 8.314_462_618;
 
+/// Joules in a kilowatt-hour; exact by definition.
+pub const J_PER_KWH: f64 = 3.6e6;
+
 /// Sea-level pressure, in Pa; ISO 2533:1975.
 pub(crate) const ISA_PRESSURE_PA: f64 = 101_325.0;
 /// Sea-level temperature, in K; ISO 2533:1975.

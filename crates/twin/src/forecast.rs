@@ -1,5 +1,6 @@
 //! The forecast: what machine and beans will do with a curve, or why that can't be said.
 
+use crate::constants::J_PER_KWH;
 use crate::cooling::{Cooling, cool};
 use crate::hunting::{Hunting, hunting};
 use crate::lift::Lift;
@@ -12,9 +13,6 @@ use crate::room::RoomParams;
 use crate::setpoint::Setpoint;
 use crate::trace::Trace;
 use crate::validity::{Limit, airflow_limits, heat_limit, plan_limits};
-
-/// Joules in a kilowatt-hour; exact.
-const J_PER_KWH: f64 = 3.6e6;
 
 /// One roast, second by second and in figures.
 #[derive(Debug, Clone, PartialEq)]

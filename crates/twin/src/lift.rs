@@ -7,10 +7,8 @@
     reason = "only what is inlined runs with the instructions that were chosen at run time"
 )]
 
-use pulp::{Arch, Simd, WithSimd};
-
 use crate::air;
-use crate::batch::lanes::{Double, Lane, MOST_DOUBLES};
+use crate::batch::lanes::Lane;
 use crate::constants::{
     DRY_AIR_GAS_J_PER_KG_K, ISA_GRAVITY_M_PER_S2, SUTHERLAND_K, SUTHERLAND_PA_S, SWELLING,
     SWOLLEN_AT_LOSS, WEN_YU_A, WEN_YU_B, ZERO_C_K,
@@ -20,6 +18,7 @@ use crate::lot::LotParams;
 use crate::machine::MachineParams;
 use crate::params::RoastParams;
 use crate::room::RoomParams;
+use crate::survey::{Survey, walk};
 use crate::trace::Trace;
 
 /// Above a Reynolds number of 300 the drag coefficient of a sphere stays below this (Haider and Levenspiel).
@@ -99,12 +98,7 @@ impl<'a> Lift<'a> {
         let len = trace.len();
         let mut lift = vec![0.0; len];
         let mut spare_m2_per_s2 = vec![0.0; len];
-        let arch = if len < MOST_DOUBLES {
-            Arch::Scalar
-        } else {
-            Arch::new()
-        };
-        arch.dispatch(Survey {
+        walk(LiftSurvey {
             bed: self,
             trace,
             lift: &mut lift,
@@ -137,7 +131,7 @@ impl<'a> Lift<'a> {
 }
 
 /// What goes through the lanes.
-struct Survey<'a> {
+struct LiftSurvey<'a> {
     bed: &'a Lift<'a>,
     trace: &'a Trace,
     lift: &'a mut [f64],
@@ -145,31 +139,13 @@ struct Survey<'a> {
     spare_m2_per_s2: &'a mut [f64],
 }
 
-impl WithSimd for Survey<'_> {
-    type Output = ();
+impl Survey for LiftSurvey<'_> {
     #[inline(always)]
-    fn with_simd<S: Simd>(self, isa: S) {
-        if S::IS_SCALAR {
-            self.run::<Double<S, 1>>(isa);
-        } else {
-            self.run::<Double<S, 2>>(isa);
-        }
-    }
-}
-
-impl Survey<'_> {
-    #[inline(always)]
-    fn run<L: Lane>(mut self, isa: L::Isa) {
-        let len = self.trace.len();
-        let mut row = 0;
-        while row < len {
-            // The last block overlaps the one before.
-            self.block::<L>(isa, row.min(len - L::WIDTH));
-            row += L::WIDTH;
-        }
+    fn seconds(&self) -> usize {
+        self.trace.len()
     }
 
-    /// The seconds from `at` that fill the lanes: the formulas of [`Lift::bean`] and [`Grain`], multiplied out.
+    /// The formulas of [`Lift::bean`] and [`Grain`], multiplied out.
     #[inline(always)]
     fn block<L: Lane>(&mut self, isa: L::Isa, at: usize) {
         let (bed, trace) = (self.bed, self.trace);

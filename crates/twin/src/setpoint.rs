@@ -24,6 +24,9 @@ pub(crate) struct DropWatch {
 }
 
 impl Setpoint {
+    /// Longest setpoint, in s: one hour.
+    pub const MOST_S: usize = MOST_SAMPLES - 1;
+
     /// A setpoint of one sample a second from 0 s: `temp_c` in °C (-20 to 300), `air_share` the fan setting (0.05 to 1).
     /// The last sample is the drop, unless [`Self::dropping_at`] says otherwise; the fan setting there only takes part in what is
     /// shown for that moment.
@@ -65,11 +68,24 @@ impl Setpoint {
     /// # Errors
     /// [`TwinError::OutOfRange`]: `drop_c` outside its range, or not finite
     pub fn dropping_at(self, drop_c: f64) -> Result<Self, TwinError> {
-        in_range("drop temperature", "°C", drop_c, -20.0..=300.0)?;
-        Ok(Self {
-            drop_c: Some(drop_c),
+        let DropWatch { drop_c, .. } = DropWatch::at(drop_c)?;
+        Ok(Self { drop_c, ..self })
+    }
+
+    /// The same setpoint for a roast that goes on to its end, whatever the probe reads.
+    pub fn going_on(self) -> Self {
+        Self {
+            drop_c: None,
             ..self
-        })
+        }
+    }
+
+    /// The same setpoint for a roast that ends at `last_s` at the latest, in s; 1 s at least is left.
+    pub fn ending_by(mut self, last_s: usize) -> Self {
+        let len = last_s.saturating_add(1).max(LEAST_SAMPLES);
+        self.temp_c.truncate(len);
+        self.air_share.truncate(len);
+        self
     }
 
     /// Temperatures in °C at 0, 1, 2, … s. Never empty.
@@ -102,6 +118,18 @@ impl Setpoint {
 }
 
 impl DropWatch {
+    /// A watch for one reading, in °C.
+    ///
+    /// # Errors
+    /// [`TwinError::OutOfRange`]: `drop_c` below -20 °C or above 300 °C, or not finite
+    pub(crate) fn at(drop_c: f64) -> Result<Self, TwinError> {
+        in_range("drop temperature", "°C", drop_c, -20.0..=300.0)?;
+        Ok(Self {
+            drop_c: Some(drop_c),
+            was_below: false,
+        })
+    }
+
     /// Whether the roaster drops at this reading, in °C. To be asked once a second from 0 s on, in order.
     pub(crate) fn drops(&mut self, reading_c: f64) -> bool {
         let Some(drop_c) = self.drop_c else {

@@ -9,14 +9,13 @@
     reason = "only what is inlined runs with the instructions that were chosen at run time"
 )]
 
-use pulp::{Arch, Simd, WithSimd};
-
 use crate::batch::formulas::{decay, film};
-use crate::batch::lanes::{Double, Lane, MOST_DOUBLES};
+use crate::batch::lanes::Lane;
 use crate::constants::{
     BEAN_HEAT_J_PER_KG_K, BEAN_HEAT_RISE_J_PER_KG_K2, BEAN_WATER_HEAT_J_PER_KG_K,
 };
 use crate::params::RoastParams;
+use crate::survey::{Survey, walk};
 use crate::trace::Trace;
 
 /// Rises of the probe, in °C/s, at 0, 1, 2, … s; as many as the trace has.
@@ -36,12 +35,7 @@ impl SteadyRises {
             full: vec![0.0; len],
             off: vec![0.0; len],
         };
-        let arch = if len < MOST_DOUBLES {
-            Arch::Scalar
-        } else {
-            Arch::new()
-        };
-        arch.dispatch(Survey {
+        walk(RiseSurvey {
             params,
             setpoint_c,
             trace,
@@ -52,7 +46,7 @@ impl SteadyRises {
 }
 
 /// What goes through the lanes.
-struct Survey<'a> {
+struct RiseSurvey<'a> {
     params: &'a RoastParams,
     setpoint_c: &'a [f64],
     trace: &'a Trace,
@@ -74,31 +68,12 @@ struct Moment<L> {
     own_c_per_s: L,
 }
 
-impl WithSimd for Survey<'_> {
-    type Output = ();
+impl Survey for RiseSurvey<'_> {
     #[inline(always)]
-    fn with_simd<S: Simd>(self, isa: S) {
-        if S::IS_SCALAR {
-            self.run::<Double<S, 1>>(isa);
-        } else {
-            self.run::<Double<S, 2>>(isa);
-        }
-    }
-}
-
-impl Survey<'_> {
-    #[inline(always)]
-    fn run<L: Lane>(mut self, isa: L::Isa) {
-        let len = self.trace.len();
-        let mut row = 0;
-        while row < len {
-            // The last block overlaps the one before.
-            self.block::<L>(isa, row.min(len - L::WIDTH));
-            row += L::WIDTH;
-        }
+    fn seconds(&self) -> usize {
+        self.trace.len()
     }
 
-    /// The seconds from `at` that fill the lanes.
     #[inline(always)]
     fn block<L: Lane>(&mut self, isa: L::Isa, at: usize) {
         let params = self.params;

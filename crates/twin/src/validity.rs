@@ -68,7 +68,7 @@ pub enum Limit {
         max_kg: f64,
     },
     /// The roast is shorter or longer than those the model was set up for.
-    #[error("the roast takes {found_s} s; expected {} to {} s. Move the drop", DURATION_S.0, DURATION_S.1)]
+    #[error("the roast takes {}; expected {} to {} (min:s). Move the drop", clock(*found_s), clock(DURATION_S.0), clock(DURATION_S.1))]
     Duration {
         /// Length, in s.
         found_s: usize,
@@ -83,6 +83,11 @@ pub enum Limit {
         /// Hottest mean, in °C.
         hottest_c: f64,
     },
+}
+
+/// Seconds as minutes and seconds.
+fn clock(time_s: usize) -> String {
+    format!("{}:{:02}", time_s / 60, time_s % 60)
 }
 
 /// Limits that the airflow of a finished run breaks.

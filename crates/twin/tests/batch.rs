@@ -8,7 +8,7 @@
 
 mod cases;
 
-use chaffinch_twin::batch::{Batch, BatchResult, Precision};
+use chaffinch_twin::batch::{Batch, BatchResult, BatchSeconds, Precision};
 use chaffinch_twin::{RoastParams, Setpoint, Trace, reference_roast};
 use rayon::prelude::*;
 
@@ -182,7 +182,10 @@ fn cancelled_batch_begins_no_roast() {
     let result = Batch::new(Precision::Double).run_unless(
         &roasts,
         &setpoint,
-        setpoint.duration_s(),
+        &BatchSeconds {
+            figures_s: setpoint.duration_s(),
+            losses_s: &[],
+        },
         &is_cancelled,
     );
     assert!(

@@ -292,6 +292,10 @@ fn each_other_limit_turns_the_forecast_off() {
         limits(&machine, &lot, &short)[..],
         [Limit::Duration { found_s: 299 }]
     ));
+    assert_eq!(
+        limits(&machine, &lot, &short)[0].to_string(),
+        "the roast takes 4:59; expected 5:00 to 12:00 (min:s). Move the drop"
+    );
     let strong = MachineParams {
         heater_power_w: 2500.0,
         ..machine.clone()

@@ -1,7 +1,7 @@
 //! The command line as types; its help is the command's documentation and its manual.
 
-use chaffinch_craft::{Alignment, MarkName, units::TempUnit};
-use clap::{Parser, Subcommand, ValueEnum, ValueHint};
+use chaffinch_craft::{Alignment, MarkName, carry::Keep, units::TempUnit};
+use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use std::path::PathBuf;
 
@@ -9,7 +9,8 @@ const EXIT_CODES: &str = "\
 Exit codes:
   0  fine
   1  findings or invalid input: a file that can't be read or written, a plan with a finding of the kind “stop” or \
-“caution” (check), or one that the model can't answer for (forecast); notes don't count
+“caution” (check), one that the model can't answer for (forecast), a machine that can't deliver what was carried over (carry: the \
+nearest curve is written), or targets that can't all be met (shape: the nearest curve is written); notes don't count
   2  wrong use: an unknown option, a file name that doesn't fit, a file that would be overwritten";
 
 /// Draw a roast's setpoint curve and see what machine and beans make of it. Without a verb, the window opens.
@@ -82,6 +83,18 @@ pub enum Verb {
         #[arg(long, value_enum, default_value_t)]
         unit: Unit,
     },
+    /// Rework a plan for another coffee, machine or room, and print what changed and why
+    ///
+    /// Three layers, each with its size: physics asks the model what keeps the chosen history the same; practice applies the
+    /// notebook's rules for coffee grown higher or lower (common practice, no published source); your own roasts say nothing yet.
+    /// What nobody measured is guessed from altitude, latitude and process, and the report says how far the result hangs on it.
+    #[command(after_help = EXIT_CODES)]
+    Carry(CarryArguments),
+    /// Draw the smoothest curve that meets what is wished, and print what gives way where not all of it can be
+    ///
+    /// A file of targets is short: targets(version: 1, from: "plan.ron", drop_time_s: (least: 540, most: 560), falling_rise: yes).
+    #[command(after_help = EXIT_CODES)]
+    Shape(ShapeArguments),
     /// Write a plan for other programs, and print its summary
     ///
     /// The extension decides: .json is the neutral format with points and samples, .csv the samples alone. A file that is
@@ -148,6 +161,117 @@ pub enum Verb {
         #[arg(short, long, value_name = "FOLDER", value_hint = ValueHint::DirPath)]
         output: PathBuf,
     },
+}
+
+/// What is carried over, where to, and how.
+#[derive(Clone, Debug, Args)]
+#[command(group = ArgGroup::new("sheets").required(true).multiple(true))]
+pub struct CarryArguments {
+    /// The plan that works: a plan file or a neutral JSON file
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub plan: PathBuf,
+    /// The coffee to carry it to: a lot file, or a plan whose coffee is meant; the plan's dose stays if it names none
+    #[arg(long, value_name = "LOT", group = "sheets", value_hint = ValueHint::FilePath)]
+    pub to: Option<PathBuf>,
+    /// The machine to carry it to: a machine file, or a plan whose machine is meant
+    #[arg(long, group = "sheets", value_hint = ValueHint::FilePath)]
+    pub machine: Option<PathBuf>,
+    /// The room and mains to carry it to: a room file, or a plan whose room is meant
+    #[arg(long, group = "sheets", value_hint = ValueHint::FilePath)]
+    pub room: Option<PathBuf>,
+    /// What stays the same
+    #[arg(long, value_enum, default_value_t)]
+    pub keep: KeepName,
+    /// How far to go, in %: 0 is the old plan, 100 the new one
+    #[arg(long, value_name = "PERCENT", default_value = "100", value_parser = percent)]
+    pub by: f64,
+    /// The table of rules of practice; by default the practice.ron of the plan's notebook, else the usual rules
+    #[arg(long, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub practice: Option<PathBuf>,
+    /// A layer to switch off; may be given twice
+    #[arg(long, value_enum, value_name = "LAYER")]
+    pub without: Vec<Layer>,
+    /// Title of the new plan; by default that of the old one
+    #[arg(long)]
+    pub title: Option<String>,
+    /// Where to write the new plan: a .ron file
+    #[arg(short, long, value_name = "NEW", value_hint = ValueHint::FilePath)]
+    pub output: PathBuf,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub force: bool,
+    /// The report for people or for programs
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Unit of temperature in text; JSON is always in °C
+    #[arg(long, value_enum, default_value_t)]
+    pub unit: Unit,
+}
+
+/// What a curve is shaped from, and where it goes.
+#[derive(Clone, Debug, Args)]
+pub struct ShapeArguments {
+    /// What is wished: a file of targets
+    #[arg(value_hint = ValueHint::FilePath)]
+    pub targets: PathBuf,
+    /// The plan to start from; by default the one that the targets name, else a fresh one
+    #[arg(long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+    pub from: Option<PathBuf>,
+    /// Where to write the new plan: a .ron file
+    #[arg(short, long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
+    pub output: PathBuf,
+    /// Replace a file that is there already
+    #[arg(long)]
+    pub force: bool,
+    /// The report for people or for programs
+    #[arg(long, value_enum, default_value_t)]
+    pub format: Format,
+    /// Unit of temperature in text; JSON is always in °C
+    #[arg(long, value_enum, default_value_t)]
+    pub unit: Unit,
+}
+
+/// What stays the same when a plan is carried over.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum KeepName {
+    /// The centre of the beans: the same temperatures at the same times
+    #[default]
+    Core,
+    /// Surface and centre as far apart at each temperature; time stretches
+    Spread,
+    /// The curve and the times at its marks; only the effort changes
+    Clock,
+    /// The heat that works on the beans from colour change to the drop
+    Browning,
+}
+
+impl From<KeepName> for Keep {
+    fn from(name: KeepName) -> Self {
+        match name {
+            KeepName::Core => Self::CoreHistory,
+            KeepName::Spread => Self::SurfaceToCore,
+            KeepName::Clock => Self::PhaseClock,
+            KeepName::Browning => Self::BrowningWork,
+        }
+    }
+}
+
+/// A layer of a carry-over.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Layer {
+    /// What the model says
+    Physics,
+    /// What roasters do beyond it
+    Practice,
+}
+
+/// A number from 0 to 100, with or without a sign for per cent.
+fn percent(text: &str) -> Result<f64, String> {
+    let number = text.trim_end_matches('%').trim_end();
+    match number.parse::<f64>() {
+        Ok(found) if (0.0..=100.0).contains(&found) => Ok(found),
+        _ => Err("expected 0 to 100".to_owned()),
+    }
 }
 
 /// How output is written.
@@ -231,11 +355,39 @@ impl From<Unit> for TempUnit {
 
 #[cfg(test)]
 mod tests {
-    use super::Cli;
-    use clap::CommandFactory;
+    use super::{Cli, KeepName, percent};
+    use chaffinch_craft::carry::Keep;
+    use clap::{CommandFactory, ValueEnum};
 
     #[test]
     fn command_line_is_consistent() {
         Cli::command().debug_assert();
+    }
+
+    #[test]
+    fn what_is_kept_is_named_as_everywhere_else() {
+        let named = KeepName::value_variants().iter().map(|&name| {
+            let value = name.to_possible_value();
+            (
+                value.map(|value| value.get_name().to_owned()),
+                Keep::from(name),
+            )
+        });
+        let all: Vec<Keep> = named
+            .map(|(name, keep)| {
+                assert_eq!(name.as_deref(), Some(keep.key()), "{keep:?}");
+                keep
+            })
+            .collect();
+        assert_eq!(all, Keep::ALL, "all of them");
+    }
+
+    #[test]
+    fn a_share_is_0_to_100() {
+        assert_eq!(percent("40"), Ok(40.0), "plain");
+        assert_eq!(percent("62.5 %"), Ok(62.5), "with a sign");
+        for text in ["-1", "101", "NaN", "half", ""] {
+            assert!(percent(text).is_err(), "{text}");
+        }
     }
 }

@@ -1,5 +1,6 @@
 //! What stops a verb, told with a code, help, and the place in the file where there is one.
 
+use chaffinch_craft::{carry::CarryError, shape::ShapeError};
 use chaffinch_shelf::{Place, ShelfError, TextError, TextFormat};
 use chaffinch_twin::TwinError;
 use miette::{Diagnostic, LabeledSpan, NamedSource, SourceCode, SourceOffset, SourceSpan};
@@ -36,7 +37,7 @@ pub(super) enum CommandError {
     #[error("a file is there already and was left as it is: {}", .0.display())]
     Exists(PathBuf),
     /// The output is the input.
-    #[error("the output would replace the plan it is made from; name another file: {}", .0.display())]
+    #[error("the output would replace a file that it is made from; name another file: {}", .0.display())]
     OwnInput(PathBuf),
     /// A plan file needs its extension.
     #[error("a plan file ends in .ron; found the extension “{found}”: {}", .path.display())]
@@ -62,6 +63,12 @@ pub(super) enum CommandError {
         /// Every reason, as sentences.
         reasons: String,
     },
+    /// Nothing came of carrying over.
+    #[error("nothing was carried over and nothing written: {0}")]
+    Carry(#[from] CarryError),
+    /// Nothing came of the targets.
+    #[error("no curve was drawn and nothing written: {0}")]
+    Shape(#[from] ShapeError),
     /// The model can't take a number of the plan.
     #[error("the spread can't be worked out: {0}")]
     Spread(#[from] TwinError),
@@ -91,6 +98,8 @@ impl CommandError {
             | Self::NoReportName { .. } => ExitCode::from(2),
             Self::Shelf { .. }
             | Self::NoForecast { .. }
+            | Self::Carry(_)
+            | Self::Shape(_)
             | Self::Spread(_)
             | Self::Output(_)
             | Self::Report(_) => ExitCode::from(1),
@@ -145,6 +154,8 @@ impl Diagnostic for CommandError {
             Self::OwnInput(_) => "own_input",
             Self::NoPlanName { .. } | Self::NoReportName { .. } => "extension",
             Self::NoForecast { .. } => "no_forecast",
+            Self::Carry(_) => "carry",
+            Self::Shape(_) => "shape",
             Self::Spread(_) => "spread",
             Self::Output(_) => "output",
             Self::Report(_) => "report",
@@ -159,6 +170,12 @@ impl Diagnostic for CommandError {
             Self::NoReportName { .. } => {
                 "the extension says the format: .txt text, .json for programs, .csv the course second by second"
             }
+            Self::Carry(CarryError::NoHistory { .. }) => {
+                "mend the plan (`chaffinch check PLAN` says where), or carry it over --without physics"
+            }
+            Self::Carry(CarryError::NoForecast { .. }) => {
+                "look at the sheets carried to: dose, moisture, size of the beans, fan and chamber of the machine; or carry it over --without physics"
+            }
             Self::NoForecast { .. } => "mend what is named; `chaffinch check PLAN` says where",
             Self::Shelf {
                 error: ShelfError::Text { source, .. },
@@ -168,6 +185,22 @@ impl Diagnostic for CommandError {
                     format: TextFormat::Plan,
                     ..
                 } => "`chaffinch new -o FILE.ron` writes a sound plan to compare with",
+                TextError::Unreadable {
+                    format: TextFormat::Practice,
+                    ..
+                } => {
+                    "one line a rule, such as `first_crack_c: (per_100_m: 0.1, most: 1.0)`; a rule that isn't there is its usual one"
+                }
+                TextError::Unreadable {
+                    format: TextFormat::Targets,
+                    ..
+                } => {
+                    "one line a target, such as `drop_time_s: 540`, `drop_time_s: (least: 540, most: 560)` or `falling_rise: yes`"
+                }
+                TextError::Unreadable {
+                    format: TextFormat::Lot | TextFormat::Machine | TextFormat::Room,
+                    ..
+                } => "a plan file does as well: then its coffee, machine or room is taken",
                 TextError::Unreadable { .. }
                 | TextError::OtherFormat { .. }
                 | TextError::OtherUnit { .. } => {

@@ -4,7 +4,7 @@ use super::{
     CommandError, Outcome,
     arguments::ForecastFormat,
     error::{check_not_input, extension},
-    input::read,
+    input::{colours, read},
     output::print,
 };
 use chaffinch_craft::{
@@ -38,12 +38,14 @@ pub(super) fn run(path: &Path, wish: Wish<'_>) -> Result<Outcome, CommandError> 
         ForecastFormat::Text => {
             let spread = spread(&plan, &outlook, wish)?;
             let derived = Derived::of(&plan);
-            forecast_text(&plan, &derived, &outlook, spread.as_ref(), wish.unit)
+            let of = (&plan, &derived, &outlook);
+            forecast_text(of, spread.as_ref(), &colours(path), wish.unit)
         }
         ForecastFormat::Json => {
             let spread = spread(&plan, &outlook, wish)?;
             let derived = Derived::of(&plan);
-            let report = ForecastReport::of(&plan, &derived, &outlook, spread.as_ref());
+            let of = (&plan, &derived, &outlook);
+            let report = ForecastReport::of(of, spread.as_ref(), &colours(path));
             report.to_json()
         }
         ForecastFormat::Csv => forecast_csv(&outlook).ok_or_else(|| {

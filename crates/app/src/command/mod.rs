@@ -3,6 +3,7 @@
 //! Data goes to standard output, errors to standard error. Exit codes: 0 fine, 1 findings or invalid input, 2 wrong use.
 
 mod arguments;
+mod carry;
 mod check;
 mod compare;
 mod completions;
@@ -15,6 +16,7 @@ mod manual;
 mod new;
 mod output;
 mod schema;
+mod shape;
 mod summary;
 
 pub use arguments::{Cli, Verb};
@@ -72,6 +74,8 @@ fn run_verb(verb: Verb) -> Result<Outcome, CommandError> {
             format,
             unit,
         } => compare::run([&plan, &other], align.into(), format, unit.into()),
+        Verb::Carry(wish) => carry::run(&wish),
+        Verb::Shape(wish) => shape::run(&wish),
         Verb::Export { plan, output, unit } => export::run(&plan, &output, unit.into()),
         Verb::Import {
             file,

@@ -1,9 +1,33 @@
 //! What a view may ask for. Views draw a [`super::model::Model`] and push asks; the workbench carries them out
 //! after the frame is laid out, so nothing changes under a view's feet.
 
-use super::{commands::Command, dialogs::Dialog, hints::Hint, prefs::ThemeChoice};
-use chaffinch_craft::{Edit, units::TempUnit};
+use super::{
+    commands::Command, dialogs::Dialog, hints::Hint, prefs::ThemeChoice, rework::ReworkKind,
+};
+use chaffinch_craft::{ColourReading, Edit, carry::PracticeRules, units::TempUnit};
 use std::path::PathBuf;
+
+/// A sheet that can be taken out of a file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SheetKind {
+    /// The coffee.
+    Lot,
+    /// The machine.
+    Machine,
+    /// The room.
+    Room,
+}
+
+impl SheetKind {
+    /// The heading over the choice of its file.
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Lot => "Carry over to this coffee",
+            Self::Machine => "Carry over to this machine",
+            Self::Room => "Carry over to this room",
+        }
+    }
+}
 
 /// One wish of a view.
 #[derive(Debug)]
@@ -31,6 +55,34 @@ pub enum Ask {
     Open(Dialog),
     /// Close the dialog that is open.
     CloseDialog,
+    /// Open a rework of the plan; what another one had is left.
+    BeginRework(ReworkKind),
+    /// Make the plan what the rework shows.
+    AcceptRework,
+    /// Leave the rework; the plan is as before.
+    LeaveRework,
+    /// Stop working out the preview.
+    StopRework,
+    /// Go on working out the preview.
+    GoOnRework,
+    /// Take the sheet out of this file as the one to carry to.
+    TakeSheet(SheetKind, PathBuf),
+    /// Ask for the file of a sheet to carry to.
+    AskForSheet(SheetKind),
+    /// Take the targets in this file as those to shape by.
+    TakeTargets(PathBuf),
+    /// Write the targets to shape by to this file.
+    KeepTargets(PathBuf),
+    /// Ask for the file of targets to take.
+    AskForTargets,
+    /// Ask where to write the targets.
+    AskWhereToKeepTargets,
+    /// Take these rules of practice into the notebook.
+    SetPractice(PracticeRules),
+    /// Write this reading of a roast's colour into the notebook.
+    RecordColour(ColourReading),
+    /// Take the reading of this number out of the notebook.
+    ForgetColour(usize),
     /// Close the window; asks first if unsaved work would be lost.
     Quit,
     /// Open this file as the plan.

@@ -106,6 +106,11 @@ impl Backroom {
         Self::Here(Vec::new())
     }
 
+    /// Whether the work is done in the frame that asks for it.
+    pub fn is_here(&self) -> bool {
+        matches!(self, Self::Here(_))
+    }
+
     /// Hands a job over. `ctx` is woken when there is an answer.
     pub fn ask(&mut self, job: Job, ctx: &Context) {
         match self {

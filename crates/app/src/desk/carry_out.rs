@@ -12,6 +12,7 @@ use super::{
     leaving::needs_all_typed,
     model::Model,
     prefs::ThemeChoice,
+    rework::ReworkKind,
     view_state::{Status, ViewState},
     window_span::{Lane, LaneView, ViewStep},
     workbench::{Workbench, show_theme},
@@ -58,6 +59,20 @@ impl Workbench {
             Ask::HintDone(hint) => self.prefs.hints_done |= hint.bit(),
             Ask::NothingChosen => self.after_save = None,
             Ask::Say(text) => self.view.status = Some(Status::Refused(text)),
+            Ask::BeginRework(_)
+            | Ask::AcceptRework
+            | Ask::LeaveRework
+            | Ask::StopRework
+            | Ask::GoOnRework
+            | Ask::TakeSheet(..)
+            | Ask::AskForSheet(_)
+            | Ask::TakeTargets(_)
+            | Ask::KeepTargets(_)
+            | Ask::AskForTargets
+            | Ask::AskWhereToKeepTargets
+            | Ask::SetPractice(_)
+            | Ask::RecordColour(_)
+            | Ask::ForgetColour(_) => self.carry_out_rework(ask, ctx),
             ask => self.carry_out_file(ask, ctx),
         }
     }
@@ -88,7 +103,7 @@ impl Workbench {
         }
     }
 
-    fn apply(&mut self, edit: &Edit) {
+    pub(super) fn apply(&mut self, edit: &Edit) {
         let before = self.document.history.plan().clone();
         match self.document.history.apply(edit) {
             Ok(()) => {
@@ -165,6 +180,8 @@ impl Workbench {
                 let request = Request::to_read(PathPurpose::Pin, self.document.file());
                 self.files.choose(request, ctx);
             }
+            Command::CarryOver => self.begin_rework(ReworkKind::Carry),
+            Command::ShapeByTargets => self.begin_rework(ReworkKind::Shape),
             Command::Undo => {
                 self.document.history.undo();
                 self.view.status = None;
@@ -200,6 +217,9 @@ impl Workbench {
             Command::AddPoint => self.add_point(),
             Command::Remove => self.remove_points(),
             Command::ToggleLock => self.toggle_lock(),
+            Command::StraightenRise | Command::EaseIntoDrop | Command::ToggleKeptEnd => {
+                self.shape_by_hand(command);
+            }
             Command::SelectAll
             | Command::SelectFromHere
             | Command::InvertSelection
@@ -376,7 +396,7 @@ impl Workbench {
         show_theme(ctx, choice);
     }
 
-    fn choose(&mut self, purpose: PathPurpose, kind: FileKind, ctx: &Context) {
+    pub(super) fn choose(&mut self, purpose: PathPurpose, kind: FileKind, ctx: &Context) {
         let title = &self.document.history.plan().title;
         let request = Request::to_write(purpose, kind, title, self.document.file());
         self.files.choose(request, ctx);
@@ -397,6 +417,7 @@ impl Workbench {
     pub(super) fn put_on_desk(&mut self, document: Document) {
         let dialog = self.view.dialog.take();
         self.document = document;
+        self.open_notebook();
         self.computed.restart(&self.document.history);
         let plan = self.document.history.plan();
         let (alignment, drawer_open) = (self.view.alignment, self.view.drawer_open);
@@ -416,6 +437,7 @@ impl Workbench {
                 self.view.dialog = None;
                 self.view.status = Some(Status::Done(format!("Saved {}", path.display())));
                 self.document.remember_in(&mut self.prefs);
+                self.open_notebook();
                 if let Some(go_on) = self.after_save.take() {
                     self.go_on(go_on, ctx);
                 }
@@ -479,6 +501,8 @@ impl Workbench {
     fn escape(&mut self, asks: &mut Vec<Ask>) {
         if self.view.gesture.is_some() {
             asks.push(Ask::Cancel);
+        } else if self.view.rework.is_some() {
+            asks.push(Ask::LeaveRework);
         } else if self.view.left_open {
             self.view.left_open = false;
         } else {

@@ -1,14 +1,16 @@
 //! Everything that is computed from the plan for the views, once a revision: the only cache there is.
 
 use super::{
-    backroom::{Answer, Backroom, Found, Job},
+    backroom::{self, Answer, Backroom, Found},
     dialogs::Dialog,
     model::{Behind, Ghost},
+    rework::{Job, ReworkWorker},
     transform,
     view_state::{DrawerPage, ViewState},
 };
 use chaffinch_craft::{
     Alignment, Comparison, Derived, Finding, History, Outlook, Plan, Repair, Spread, all_findings,
+    carry::PracticeRules,
     limits::COMPARISON_BAND_C, units::TempUnit,
 };
 use eframe::egui::Context;
@@ -40,11 +42,21 @@ pub struct Computed {
     behind: Vec<Behind>,
     behind_for: Option<(u64, Alignment)>,
     ghost: Option<Ghost>,
+    rework: ReworkWorker,
 }
 
 impl Computed {
     /// Computes what follows from the plan as it is.
     pub fn of(history: &History, backroom: Backroom) -> Self {
+        let rework = if backroom.is_here() {
+            ReworkWorker::here()
+        } else {
+            ReworkWorker::thread()
+        };
+        Self::with(history, backroom, rework)
+    }
+
+    fn with(history: &History, backroom: Backroom, rework: ReworkWorker) -> Self {
         let (derived, outlook, findings) = figures(history.plan());
         Self {
             revision: history.revision(),
@@ -60,18 +72,21 @@ impl Computed {
             behind: Vec::new(),
             behind_for: None,
             ghost: None,
+            rework,
         }
     }
 
     /// Begins anew with another plan; the plans behind it stay, and the next refresh compares them.
     pub fn restart(&mut self, history: &History) {
         let backroom = std::mem::replace(&mut self.backroom, Backroom::here());
+        let mut rework = std::mem::replace(&mut self.rework, ReworkWorker::here());
+        rework.leave();
         let behind = std::mem::take(&mut self.behind);
         // Numbers go on, so that a late answer about the plan before isn't taken for one about this.
         *self = Self {
             behind,
             jobs: self.jobs,
-            ..Self::of(history, backroom)
+            ..Self::with(history, backroom, rework)
         };
     }
 
@@ -92,6 +107,47 @@ impl Computed {
         self.ghost = ghost(plan, view);
     }
 
+    /// Asks for what the open rework wishes, takes what came of it, and shows it as the preview.
+    pub fn refresh_rework(
+        &mut self,
+        history: &History,
+        view: &ViewState,
+        practice: &PracticeRules,
+        ctx: &Context,
+    ) {
+        let Some(rework) = &view.rework else {
+            self.rework.leave();
+            return;
+        };
+        match rework.wish(practice) {
+            Some(wish) => self.rework.ask(
+                &Job {
+                    revision: self.revision,
+                    from: Arc::clone(history.plan()),
+                    wish,
+                },
+                ctx,
+            ),
+            None => self.rework.leave(),
+        }
+        self.rework.refresh();
+        let outcome = (self.rework.answer()).and_then(|answer| answer.found.outcome());
+        self.ghost = outcome.map(|(plan, after, _)| Ghost {
+            plan: plan.clone(),
+            derived: after.derived.clone(),
+        });
+    }
+
+    /// Who works the open rework out.
+    pub fn rework(&self) -> &ReworkWorker {
+        &self.rework
+    }
+
+    /// The same, to stop it or go on.
+    pub fn rework_mut(&mut self) -> &mut ReworkWorker {
+        &mut self.rework
+    }
+
     /// Hands over what is new and takes what is done.
     fn refresh_from_backroom(
         &mut self,
@@ -110,7 +166,7 @@ impl Computed {
             if wants_spread {
                 self.waiting.push_back((self.jobs, Instant::now()));
             }
-            let job = Job {
+            let job = backroom::Job {
                 number: self.jobs,
                 revision: self.revision,
                 wants_spread,

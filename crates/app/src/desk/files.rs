@@ -36,6 +36,8 @@ pub enum FileKind {
     Csv,
     /// A plan or a neutral JSON file, for opening.
     PlanOrNeutral,
+    /// Targets to shape by.
+    Targets,
 }
 
 impl FileKind {
@@ -45,6 +47,7 @@ impl FileKind {
             Self::Plan => ("Chaffinch plan", &["ron"]),
             Self::NeutralJson => ("Neutral JSON", &["json"]),
             Self::Csv => ("Samples as CSV", &["csv"]),
+            Self::Targets => ("Targets", &["ron"]),
             Self::PlanOrNeutral => ("Plans and neutral JSON", &["ron", "json"]),
         }
     }
@@ -106,11 +109,14 @@ impl Request {
             (PathPurpose::Export, FileKind::Csv) => "Export samples as CSV",
             (PathPurpose::Export, _) => "Export neutral JSON",
             (PathPurpose::Pin, _) => "Lay a plan behind",
+            (PathPurpose::Sheet(kind), _) => kind.heading(),
+            (PathPurpose::TakeTargets, _) => "Take targets from a file",
+            (PathPurpose::KeepTargets, _) => "Save the targets",
         }
     }
 
     fn ask(self, path: PathBuf) -> Ask {
-        let is_written = matches!(self.purpose, PathPurpose::Save | PathPurpose::Export);
+        let is_written = self.purpose.is_written();
         let full = with_extension(&path, self.kind);
         // The chooser asked about replacing the name that was typed, not the one with the extension.
         if is_written && full != path && full.exists() {
@@ -128,6 +134,9 @@ pub fn ask_for(purpose: PathPurpose, path: PathBuf) -> Ask {
         PathPurpose::Save => Ask::SaveTo(path),
         PathPurpose::Export => Ask::ExportTo(path),
         PathPurpose::Pin => Ask::PinFile(path),
+        PathPurpose::Sheet(kind) => Ask::TakeSheet(kind, path),
+        PathPurpose::TakeTargets => Ask::TakeTargets(path),
+        PathPurpose::KeepTargets => Ask::KeepTargets(path),
     }
 }
 
@@ -178,7 +187,7 @@ impl PathChooser for NativeChooser {
         if let Some(folder) = &request.folder {
             dialog = dialog.set_directory(folder);
         }
-        let is_read = matches!(request.purpose, PathPurpose::Open | PathPurpose::Pin);
+        let is_read = !request.purpose.is_written();
         if !is_read {
             dialog = dialog.set_file_name(&request.name);
         }

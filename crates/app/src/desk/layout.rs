@@ -15,6 +15,10 @@ pub const LEFT_RAIL_PX: f32 = 44.0;
 pub const RIGHT_COLUMN_PX: f32 = 272.0;
 /// Width of the right column in a narrow window.
 pub const RIGHT_COLUMN_NARROW_PX: f32 = 232.0;
+/// Width of the right column while a rework is open.
+pub const REWORK_COLUMN_PX: f32 = 332.0;
+/// The same in a narrow window.
+pub const REWORK_COLUMN_NARROW_PX: f32 = 292.0;
 /// Height of the bar at the foot: the closed drawer.
 pub const DRAWER_BAR_PX: f32 = 36.0;
 /// Height that the drawer adds when it is open.

@@ -1,5 +1,9 @@
 //! What the views read: a plan and everything that was computed from it. Nothing here can be changed by a view.
 
+use super::{
+    notebook::Notebook,
+    rework::{Carried, Reworked},
+};
 use chaffinch_craft::{
     Alignment, Comparison, Derived, Finding, History, Outlook, Plan, Repair, Spread,
     units::TempUnit,
@@ -51,6 +55,18 @@ pub struct Model<'a> {
     pub alignment: Alignment,
     /// The preview, if one is open.
     pub ghost: Option<&'a Ghost>,
+    /// What came of the rework that is open; may be about a wish of a moment ago.
+    pub rework: Option<&'a Reworked>,
+    /// The rework is still being worked out.
+    pub is_rework_pending: bool,
+    /// The share of it that is done, 0 to 1, once it takes long enough to say so.
+    pub rework_progress: Option<f64>,
+    /// It was stopped before it was done.
+    pub is_rework_stopped: bool,
+    /// What holds for all plans of the notebook.
+    pub notebook: &'a Notebook,
+    /// While the sheets of a plan that is carried to are shown: what they are compared with.
+    pub carried: Option<Carried<'a>>,
     /// The repair for each finding, in the order of `findings`; empty during a drag and until they are worked out.
     pub repairs: &'a [Option<Repair>],
     /// The plan's file, if it has one.
@@ -79,6 +95,12 @@ impl<'a> Model<'a> {
             behind: &[],
             alignment: Alignment::default(),
             ghost: None,
+            rework: None,
+            is_rework_pending: false,
+            rework_progress: None,
+            is_rework_stopped: false,
+            notebook: Notebook::blank(),
+            carried: None,
             repairs: &[],
             file: None,
             recent: &[],

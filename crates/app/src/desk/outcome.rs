@@ -2,6 +2,7 @@
 //! finishes, and what was measured.
 
 mod figures;
+mod finish_said;
 mod finishes;
 mod forecast;
 mod forecast_line;

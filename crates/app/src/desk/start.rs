@@ -21,7 +21,7 @@ use eframe::{
 use super::{missing_libraries, workbench::WorkbenchApp};
 
 /// Names the program to the desktop: window class, folder of preferences, desktop entry.
-const APP_ID: &str = "chaffinch";
+pub(super) const APP_ID: &str = "chaffinch";
 /// The program's icon.
 const ICON_PNG: &[u8] = include_bytes!("../../../../assets/icon/chaffinch-256.png");
 /// Size of the window at the first start, in points.

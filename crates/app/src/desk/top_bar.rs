@@ -295,6 +295,7 @@ fn right_part(model: &Model<'_>, window_px: f32, asks: &mut Vec<Ask>, ui: &mut U
         }
     }
     ui.add_space(space::TIGHT);
+    reworks(window_px, asks, ui);
     plan_menu(model.recent, asks, ui);
     command_button(Command::Save, "Save", asks, ui);
     export_menu(asks, ui);
@@ -315,6 +316,22 @@ fn command_link(command: Command, label: &str, asks: &mut Vec<Ask>, ui: &mut Ui)
     if response.clicked() {
         asks.push(Ask::Do(command));
     }
+}
+
+/// What reworks the whole plan: two buttons, or where the window is narrow a menu.
+fn reworks(window_px: f32, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if NARROW_WINDOW_PX <= window_px {
+        command_button(Command::CarryOver, "Carry over", asks, ui);
+        command_button(Command::ShapeByTargets, "Shape", asks, ui);
+        return;
+    }
+    let head = button(ui, ButtonLook::Plain, "Rework").on_hover_text(
+        "Carry the plan over to another coffee, machine or room, or shape it by targets",
+    );
+    Popup::menu(&head).gap(space::TIGHT).show(|ui| {
+        menu_command(Command::CarryOver, asks, ui);
+        menu_command(Command::ShapeByTargets, asks, ui);
+    });
 }
 
 fn plan_menu(recent: &[PathBuf], asks: &mut Vec<Ask>, ui: &mut Ui) {

@@ -5,9 +5,10 @@ use super::{
     drag::{Drag, Nudge},
     lanes::{fit, sizes::LaneSizes},
     model::Behind,
+    rework::Rework,
     window_span::{Lane, ViewHistory},
 };
-use chaffinch_craft::{Alignment, Derived, GestureId, Outlook, Plan, TransformForm};
+use chaffinch_craft::{Alignment, Derived, GestureId, KeptEnd, Outlook, Plan, TransformForm};
 use chaffinch_curve::{PointId, SetpointCurve};
 use eframe::egui::Pos2;
 use std::collections::BTreeSet;
@@ -49,6 +50,8 @@ pub enum DrawerPage {
     Transform,
     /// The steps that were made.
     History,
+    /// The rules of practice that carrying over goes by.
+    Practice,
 }
 
 /// A line in the status bar.
@@ -67,6 +70,12 @@ pub enum Status {
 pub struct HeldScales {
     /// How far the difference lane reaches to both sides of zero, in °C.
     pub difference_c: Option<f64>,
+    /// The same of the lane that shows what a rework changes …
+    pub rework_k: Option<f64>,
+    /// … and of its axis of rates of rise, in °C/s.
+    pub rework_rise: Option<f64>,
+    /// End of the reworked curve that the view was last grown for, in s.
+    pub rework_end_s: Option<f64>,
     /// Which of its places head and legend of the effort lane have …
     pub effort_head: Option<usize>,
     /// … and those of the lane of the rate of rise.
@@ -118,6 +127,8 @@ pub struct ViewState {
     pub held: HeldScales,
     /// The measuring lines A and B, in s.
     pub measure_s: [Option<f64>; 2],
+    /// What stays while the rise is bent.
+    pub bend_keeps: KeptEnd,
     /// A stretch of time that is lit up, in s.
     pub lit_s: Option<(f64, f64)>,
     /// Which sheets are folded.
@@ -130,6 +141,8 @@ pub struct ViewState {
     pub drawer_page: DrawerPage,
     /// The numbers typed for a transform.
     pub transform: TransformForm,
+    /// The rework of the plan that is open.
+    pub rework: Option<Rework>,
     /// How plans behind the curve are aligned.
     pub alignment: Alignment,
     /// The rise lane shows the difference to the first plan behind the curve.
@@ -161,12 +174,14 @@ impl ViewState {
             hover_lane: None,
             held: HeldScales::default(),
             measure_s: [None; 2],
+            bend_keeps: KeptEnd::default(),
             lit_s: None,
             folds: Folds::default(),
             left_open: false,
             drawer_open: false,
             drawer_page: DrawerPage::default(),
             transform: TransformForm::default(),
+            rework: None,
             alignment: Alignment::default(),
             difference_shown: false,
             dialog: None,

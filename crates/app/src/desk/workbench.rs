@@ -1,5 +1,7 @@
 //! The window as a whole: it owns the plan's history, lays out the views, and carries out what they ask.
 
+mod ahead;
+
 use super::{
     ask::Ask,
     backroom::Backroom,
@@ -14,10 +16,13 @@ use super::{
     lanes::{self, Anchors, LaneFrame},
     layout,
     model::Model,
+    notebook::Notebook,
     outcome,
     places::Places,
     prefs::{Prefs, ThemeChoice},
+    rework::{self, Rework},
     sheets,
+    start::APP_ID,
     theme::{self, Palette},
     top_bar,
     view_state::ViewState,
@@ -27,7 +32,7 @@ use eframe::egui::{
     Area, CentralPanel, Context, Frame, Id, Margin, Order, Panel, Pos2, ScrollArea, Stroke,
     ThemePreference, Ui, accesskit_root_id, pos2, scroll_area::ScrollSource, vec2,
 };
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Key of the preferences in eframe's store.
 const PREFS_KEY: &str = "chaffinch-preferences";
@@ -40,6 +45,9 @@ pub struct Workbench {
     pub(super) computed: Computed,
     pub(super) prefs: Prefs,
     pub(super) files: Files,
+    pub(super) notebook: Notebook,
+    /// The notebook of plans without a file.
+    pub(super) home_notebook: Option<PathBuf>,
     /// What waits for a save to succeed.
     pub(super) after_save: Option<dialogs::GoOn>,
     /// What is carried out once the fields of this frame were left.
@@ -88,6 +96,7 @@ impl Workbench {
             trouble
         };
         let whole = (document.history.revision(), view.lanes.current());
+        let notebook = Notebook::open(document.file(), None);
         let mut prefs = prefs;
         document.remember_in(&mut prefs);
         Self {
@@ -96,6 +105,8 @@ impl Workbench {
             computed,
             prefs,
             files: Files::new(chooser),
+            notebook,
+            home_notebook: None,
             after_save: None,
             next_frame: Vec::new(),
             dragged: None,
@@ -106,14 +117,29 @@ impl Workbench {
         }
     }
 
+    /// The same, with this notebook for plans that have no file.
+    #[must_use]
+    pub fn with_home_notebook(mut self, folder: Option<PathBuf>) -> Self {
+        self.home_notebook = folder;
+        self.open_notebook();
+        self
+    }
+
     /// Lays out one frame and carries out what was asked in it.
     pub fn ui(&mut self, ui: &mut Ui) {
         let mut asks: Vec<Ask> = self.files.poll(ui.ctx()).into_iter().collect();
         let waiting = std::mem::take(&mut self.next_frame);
+        self.follow_pointer(ui.ctx());
         self.computed.refresh(
             &self.document.history,
             &self.view,
             self.prefs.unit(),
+            ui.ctx(),
+        );
+        self.computed.refresh_rework(
+            &self.document.history,
+            &self.view,
+            self.notebook.practice(),
             ui.ctx(),
         );
         // Only after a change: a view that the user chose of a plan stays as it is.
@@ -135,7 +161,7 @@ impl Workbench {
             self.carry_out(ask, ui.ctx());
         }
         if self.view.gesture.is_some() && self.document.history.revision() != revision {
-            // Laid out once more within this frame, so that all figures stand where the pointer is.
+            // Laid out once more within this frame, so that all figures stand where the pointer is. A dragged point was there before.
             ui.ctx().request_discard("a drag changed the plan");
         }
         self.view
@@ -156,6 +182,12 @@ impl Workbench {
             behind: self.computed.behind(),
             alignment: self.view.alignment,
             ghost: self.computed.ghost(),
+            rework: self.computed.rework().answer(),
+            is_rework_pending: self.computed.rework().is_pending(),
+            rework_progress: self.computed.rework().progress(),
+            is_rework_stopped: self.computed.rework().is_stopped(),
+            notebook: &self.notebook,
+            carried: None,
             repairs: self.computed.repairs(),
             file: self.document.file(),
             recent: &self.prefs.recent,
@@ -209,6 +241,11 @@ impl Workbench {
     /// What follows from the plan, as of the last frame.
     pub fn computed(&self) -> &Computed {
         &self.computed
+    }
+
+    /// The notebook that the plan belongs to.
+    pub fn notebook(&self) -> &Notebook {
+        &self.notebook
     }
 
     /// The preferences.
@@ -297,7 +334,7 @@ fn left_column(
             .exact_size(layout::LEFT_COLUMN_PX)
             .resizable(false)
             .frame(panel_frame(ui, margin))
-            .show(ui, |ui| sheets::ui(model, view, asks, ui));
+            .show(ui, |ui| left_sheets(model, view, asks, ui));
         return;
     }
     let rail = Panel::left("sheets-rail")
@@ -315,9 +352,17 @@ fn left_column(
                     let size = vec2(layout::LEFT_COLUMN_PX - 16.0, rect.height() - 18.0);
                     ui.set_min_size(size);
                     ui.set_max_size(size);
-                    sheets::ui(model, view, asks, ui);
+                    left_sheets(model, view, asks, ui);
                 });
             });
+    }
+}
+
+/// The plan's sheets, or those that it is carried to.
+fn left_sheets(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    match view.rework {
+        Some(Rework::Carry(_)) => rework::sheets(model, view, asks, ui),
+        _ => sheets::ui(model, view, asks, ui),
     }
 }
 
@@ -328,10 +373,12 @@ fn right_column(
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
-    let size = if width >= layout::NARROW_WINDOW_PX {
-        layout::RIGHT_COLUMN_PX
-    } else {
-        layout::RIGHT_COLUMN_NARROW_PX
+    let is_wide = width >= layout::NARROW_WINDOW_PX;
+    let size = match (view.rework.is_some(), is_wide) {
+        (true, true) => layout::REWORK_COLUMN_PX,
+        (true, false) => layout::REWORK_COLUMN_NARROW_PX,
+        (false, true) => layout::RIGHT_COLUMN_PX,
+        (false, false) => layout::RIGHT_COLUMN_NARROW_PX,
     };
     Panel::right("outcome")
         .exact_size(size)
@@ -342,6 +389,10 @@ fn right_column(
                 .id_salt("outcome-scroll")
                 .auto_shrink(false)
                 .show(ui, |ui| {
+                    if view.rework.is_some() {
+                        rework::panel(model, view, asks, ui);
+                        return;
+                    }
                     outcome::ui(model, view, asks, ui);
                     ui.add_space(theme::space::TIGHT);
                     findings_list::ui(model, view, asks, ui);
@@ -372,7 +423,8 @@ impl WorkbenchApp {
                 prefs,
                 Box::new(NativeChooser::new(cc)),
                 Backroom::worker(),
-            ),
+            )
+            .with_home_notebook(eframe::storage_dir(APP_ID).map(|dir| dir.join("notebook"))),
             title: String::new(),
             places: Places::from_environment(),
         }

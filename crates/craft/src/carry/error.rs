@@ -16,12 +16,6 @@ pub enum CarryError {
         /// What was asked for, in %.
         found: f64,
     },
-    /// A latitude is none.
-    #[error("the latitude is {found}°; expected -90 to 90°")]
-    Latitude {
-        /// What was found, in degrees.
-        found: f64,
-    },
     /// Nothing can be foreseen of the plan that was to be carried, so there is no history to keep.
     #[error("nothing can be foreseen of the plan to carry over, so there is no history to keep: {}", told(.limits))]
     NoHistory {

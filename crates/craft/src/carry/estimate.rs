@@ -70,9 +70,9 @@ pub struct Guess {
 }
 
 /// The lot with what its altitude tells filled in where nobody entered anything; unchanged where the altitude isn't known.
-pub fn completed_lot(lot: &Lot, latitude_deg: Option<f64>) -> Lot {
+pub fn completed_lot(lot: &Lot) -> Lot {
     let mut lot = lot.clone();
-    let Some(growth) = growth(&lot, latitude_deg) else {
+    let Some(growth) = growth(&lot) else {
         return lot;
     };
     let altitude_m = growth
@@ -95,12 +95,8 @@ pub fn completed_lot(lot: &Lot, latitude_deg: Option<f64>) -> Lot {
 }
 
 /// Altitude and latitude of a lot; nothing where nobody entered the altitude.
-pub(super) fn growth(lot: &Lot, latitude_deg: Option<f64>) -> Option<Growth> {
-    let altitude = lot.numbers.entered(LotNumber::Altitude)?;
-    Some(Growth {
-        altitude_m: altitude.value,
-        latitude_deg,
-    })
+pub(super) fn growth(lot: &Lot) -> Option<Growth> {
+    Growth::of(lot)
 }
 
 /// What of a completed lot nobody measured, in the order of the sheet.
@@ -195,10 +191,7 @@ mod tests {
 
     #[test]
     fn higher_is_denser_and_smaller_and_marked_as_estimated() {
-        let (low, high) = (
-            completed_lot(&lot(900.0), None),
-            completed_lot(&lot(1900.0), None),
-        );
+        let (low, high) = (completed_lot(&lot(900.0)), completed_lot(&lot(1900.0)));
         assert!(
             value(&low, LotNumber::Density) + 59.0 < value(&high, LotNumber::Density),
             "density"
@@ -226,7 +219,7 @@ mod tests {
                 ..given
             }),
         );
-        let completed = completed_lot(&measured, None);
+        let completed = completed_lot(&measured);
         assert_eq!(value(&completed, LotNumber::Density), 655.0, "measured");
         assert_eq!(
             completed.numbers.entered(LotNumber::ScreenSize),
@@ -243,7 +236,7 @@ mod tests {
             "left to guess"
         );
         assert_eq!(
-            completed_lot(&Lot::default(), Some(5.0)),
+            completed_lot(&Lot::default()),
             Lot::default(),
             "no altitude"
         );
@@ -253,7 +246,11 @@ mod tests {
     fn every_guess_of_every_altitude_is_inside_its_sheet_and_the_models_range() {
         for altitude_m in [0.0, 900.0, 1400.0, 2000.0, 3500.0] {
             for latitude_deg in [None, Some(0.0), Some(25.0)] {
-                let lot = completed_lot(&lot(altitude_m), latitude_deg);
+                let mut lot = lot(altitude_m);
+                let knowledge = Knowledge::Measured;
+                let latitude = latitude_deg.map(|value| Given { value, knowledge });
+                lot.numbers.set(LotNumber::Latitude, latitude);
+                let lot = completed_lot(&lot);
                 assert!(lot.numbers.check().is_ok(), "{lot:?}");
                 for guess in guesses(&lot) {
                     assert!(

@@ -4,6 +4,11 @@
 //! latitude: the equivalent altitude is where air at [`REFERENCE_LATITUDE_DEG`] is as warm, on the mean of a year, as where the coffee
 //! grew.
 
+use crate::{
+    lot::{Lot, LotNumber},
+    units::format_number,
+};
+
 /// Fall of air temperature with altitude, in K/m; ISO 2533:1975.
 const LAPSE_K_PER_M: f64 = 0.0065;
 /// Fall of the yearly mean at sea level from the equator to latitude φ, in K, over sin²φ: the second term, −28 °C · P₂(sin φ), of the
@@ -29,6 +34,15 @@ pub struct Growth {
 }
 
 impl Growth {
+    /// Altitude and latitude as somebody entered them for `lot`; nothing where nobody entered the altitude.
+    pub fn of(lot: &Lot) -> Option<Self> {
+        let entered = |number| lot.numbers.entered(number).map(|given| given.value);
+        Some(Self {
+            altitude_m: entered(LotNumber::Altitude)?,
+            latitude_deg: entered(LotNumber::Latitude),
+        })
+    }
+
     /// The altitude, in m, that is as warm at [`REFERENCE_LATITUDE_DEG`]; the altitude itself where the latitude isn't known.
     pub fn equivalent_altitude_m(self) -> f64 {
         let fall_k = |latitude_deg: f64| ZONAL_FALL_K * latitude_deg.to_radians().sin().powi(2);
@@ -60,8 +74,12 @@ pub const GRADES_TEXT: &str =
 
 const GUATEMALA_SOURCE: &str = "world.gafei.com/coffee50031.html, a grading table on a trade page, not the national authority; secondary";
 
-/// Altitude grades that were read in a source, highest first.
-pub const ALTITUDE_GRADES: [AltitudeGrade; 6] = [
+const FROM_MEMORY: &str =
+    "common practice, no published source: from memory, in nobody's list that was read";
+
+/// Altitude grades, country by country, highest first. Those of Guatemala were read in a source each; the others are from memory and
+/// say so.
+pub const ALTITUDE_GRADES: [AltitudeGrade; 12] = [
     AltitudeGrade {
         country: "Guatemala",
         name: "Fancy Strictly Hard (historic)",
@@ -75,6 +93,17 @@ pub const ALTITUDE_GRADES: [AltitudeGrade; 6] = [
     guatemala("Semi Hard Bean", Some(1100.0), Some(1200.0)),
     guatemala("Extra Prime Washed", Some(900.0), Some(1100.0)),
     guatemala("Prime Washed", Some(800.0), Some(900.0)),
+    remembered(
+        "Costa Rica",
+        "Strictly Hard Bean",
+        Some(1200.0),
+        Some(1650.0),
+    ),
+    remembered("El Salvador", "Strictly High Grown", Some(1200.0), None),
+    remembered("El Salvador", "High Grown", Some(900.0), Some(1200.0)),
+    remembered("El Salvador", "Central Standard", Some(500.0), Some(900.0)),
+    remembered("Honduras", "Strictly High Grown", Some(1200.0), None),
+    remembered("Honduras", "High Grown", Some(900.0), Some(1200.0)),
 ];
 
 const fn guatemala(name: &'static str, least_m: Option<f64>, most_m: Option<f64>) -> AltitudeGrade {
@@ -87,7 +116,35 @@ const fn guatemala(name: &'static str, least_m: Option<f64>, most_m: Option<f64>
     }
 }
 
+const fn remembered(
+    country: &'static str,
+    name: &'static str,
+    least_m: Option<f64>,
+    most_m: Option<f64>,
+) -> AltitudeGrade {
+    AltitudeGrade {
+        country,
+        name,
+        least_m,
+        most_m,
+        source: FROM_MEMORY,
+    }
+}
+
 impl AltitudeGrade {
+    /// Its range in words: “1200 to 1400 m”, “from 1400 m”.
+    pub fn range_words(&self) -> String {
+        let whole = |altitude_m: f64| format_number(altitude_m, 0);
+        match (self.least_m, self.most_m) {
+            (Some(least_m), Some(most_m)) => {
+                format!("{} to {} m", whole(least_m), whole(most_m))
+            }
+            (Some(least_m), None) => format!("from {} m", whole(least_m)),
+            (None, Some(most_m)) => format!("up to {} m", whole(most_m)),
+            (None, None) => "any altitude".to_owned(),
+        }
+    }
+
     /// An altitude for the grade, in m: its middle, or 100 m inside its only end (assumed).
     pub fn altitude_m(&self) -> Option<f64> {
         const INSIDE_M: f64 = 100.0;
@@ -103,6 +160,7 @@ impl AltitudeGrade {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::knowledge::{Given, Knowledge};
 
     #[test]
     fn the_same_altitude_nearer_the_equator_counts_as_lower() {
@@ -124,6 +182,37 @@ mod tests {
             at(Some(20.0)).equivalent_altitude_m(),
             "north and south alike"
         );
+    }
+
+    #[test]
+    fn a_lot_without_an_altitude_grew_nowhere() {
+        let mut lot = Lot::default();
+        let given = |value| {
+            Some(Given {
+                value,
+                knowledge: Knowledge::Estimated,
+            })
+        };
+        lot.numbers.set(LotNumber::Latitude, given(5.0));
+        assert_eq!(Growth::of(&lot), None, "latitude alone");
+        lot.numbers.set(LotNumber::Altitude, given(1850.0));
+        let grown = Growth {
+            altitude_m: 1850.0,
+            latitude_deg: Some(5.0),
+        };
+        assert_eq!(Growth::of(&lot), Some(grown), "both");
+    }
+
+    #[test]
+    fn grades_of_a_country_stand_together_and_say_their_range() {
+        let mut countries: Vec<&str> = ALTITUDE_GRADES.map(|grade| grade.country).to_vec();
+        countries.dedup();
+        let mut distinct = countries.clone();
+        distinct.sort_unstable();
+        distinct.dedup();
+        assert_eq!(countries.len(), distinct.len(), "{countries:?}");
+        assert_eq!(ALTITUDE_GRADES[1].range_words(), "from 1400 m", "open");
+        assert_eq!(ALTITUDE_GRADES[2].range_words(), "1200 to 1400 m", "closed");
     }
 
     #[test]

@@ -10,10 +10,10 @@ use super::{
 };
 use crate::{
     derived::Derived,
-    edit::{Edit, MarkName},
-    finishes::FinishId,
+    edit::{Edit, MarkName, Refusal},
+    finishes::{FinishEdit, FinishId},
     outlook::Outlook,
-    plan::Plan,
+    plan::{Plan, PlanParts},
 };
 use chaffinch_curve::{ControlPoint, PointId, SetpointCurve};
 
@@ -156,6 +156,21 @@ pub(super) fn points([old, middle, full]: [&Drawn; 3], plan: &Plan) -> Vec<Point
             total: between(&old.curve, &plan.curve, index),
         })
         .collect()
+}
+
+/// Puts marks and finishes where the roaster wants them.
+pub(super) fn set_levels(parts: &mut PlanParts, wished: &[(Level, f64)]) -> Result<(), Refusal> {
+    let edits = wished.iter().map(|&(level, temp_c)| match level {
+        Level::Mark(mark) => Edit::SetMark { mark, temp_c },
+        Level::Finish(id) => Edit::Finish(FinishEdit::Move { id, temp_c }),
+    });
+    let edits: Vec<Edit> = edits.collect();
+    if edits.is_empty() {
+        return Ok(());
+    }
+    let plan = Plan::new(parts.clone())?.edited(&Edit::Together("Marks", edits))?;
+    *parts = plan.into_parts();
+    Ok(())
 }
 
 /// What happens to each mark and finish.

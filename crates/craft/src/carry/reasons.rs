@@ -254,7 +254,7 @@ fn lot_reasons(alone: &Alone<'_>, lots: (&Lot, &Lot), new: &LotParams, reasons: 
                 continue;
             }
             // The altitude works by what is reckoned from it, the weight of 100 beans by the size.
-            LotNumber::Altitude | LotNumber::HundredBeans => continue,
+            LotNumber::Altitude | LotNumber::Latitude | LotNumber::HundredBeans => continue,
         }
         if let Some((from, to)) = changed(&lots.0.numbers, &lots.1.numbers, number) {
             let facts = number.facts();

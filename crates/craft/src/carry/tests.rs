@@ -5,61 +5,24 @@
     reason = "a test may stop at the first surprise"
 )]
 
+#[path = "../../tests/carry_plans/mod.rs"]
+mod carry_plans;
+
 use super::{
-    CarryError, CarryRequest, Keep, Target, carry,
+    CarryError, Keep, carry,
     physics::{Physics, Sides, carried_from},
     progress::Progress,
 };
 use crate::{
-    knowledge::{Given, Knowledge},
-    lot::{Lot, LotNumber},
+    lot::Lot,
     outlook::Outlook,
     plan::{Plan, PlanParts},
 };
-use chaffinch_curve::{ControlPoint, PointId, SetpointCurve, Shape};
+use carry_plans::{high, low, plan, to_lot};
 use std::{
     cell::RefCell,
     sync::atomic::{AtomicBool, Ordering},
 };
-
-/// The curve of the twin's demo (design notes, section 5) with an invented lot.
-fn plan() -> Plan {
-    let knots = [
-        (0.0, 60.0),
-        (30.0, 80.0),
-        (60.0, 100.0),
-        (120.0, 132.0),
-        (180.0, 154.0),
-        (240.0, 171.0),
-        (330.0, 189.0),
-        (420.0, 202.0),
-        (480.0, 208.5),
-        (540.0, 214.0),
-    ];
-    let points = (1..)
-        .zip(knots)
-        .map(|(id, (time_s, temp_c))| ControlPoint::new(PointId(id), time_s, temp_c));
-    let mut parts = Plan::fresh().into_parts();
-    parts.curve = SetpointCurve::new(Shape::Smooth, points.collect()).unwrap();
-    parts.lot = lot(655.0, 6.4, 10.8);
-    Plan::new(parts).unwrap()
-}
-
-/// A measured lot: density in g/L, diameter in mm (as a screen), moisture in %.
-fn lot(density_g_per_l: f64, diameter_mm: f64, moisture_percent: f64) -> Lot {
-    let mut lot = Lot::default();
-    let screen = diameter_mm / (0.96 * 25.4 / 64.0);
-    for (number, value) in [
-        (LotNumber::Density, density_g_per_l),
-        (LotNumber::ScreenSize, screen),
-        (LotNumber::Moisture, moisture_percent),
-        (LotNumber::Conductivity, 0.15),
-    ] {
-        let knowledge = Knowledge::Measured;
-        lot.numbers.set(number, Some(Given { value, knowledge }));
-    }
-    lot
-}
 
 fn searched(keep: Keep, from: &Plan, lot: Lot, guess: f64) -> Physics {
     let outlook = Outlook::of(from);
@@ -79,15 +42,15 @@ fn searched(keep: Keep, from: &Plan, lot: Lot, guess: f64) -> Physics {
 
 #[test]
 fn the_curve_does_not_hang_on_the_starting_guess() {
-    let from = plan();
+    let from = plan(low());
     for (keep, guesses) in [
         (Keep::CoreHistory, [-8.0, 8.0]),
         (Keep::BrowningWork, [-8.0, 8.0]),
         (Keep::SurfaceToCore, [-0.15, 0.15]),
     ] {
-        let straight = searched(keep, &from, lot(742.0, 6.0, 11.5), 0.0);
+        let straight = searched(keep, &from, high(), 0.0);
         for guess in guesses {
-            let other = searched(keep, &from, lot(742.0, 6.0, 11.5), guess);
+            let other = searched(keep, &from, high(), guess);
             let pairs = straight
                 .drawn
                 .curve
@@ -107,10 +70,8 @@ fn the_curve_does_not_hang_on_the_starting_guess() {
 
 #[test]
 fn the_search_can_be_stopped_and_tells_how_far_it_is() {
-    let from = plan();
-    let mut to = Target::of(&from);
-    to.lot = lot(742.0, 6.0, 11.5);
-    let request = CarryRequest::new(&from, to);
+    let from = plan(low());
+    let request = to_lot(&from, high());
     let (stop, shares) = (AtomicBool::new(false), RefCell::new(Vec::new()));
     let told = |share: f64| {
         shares.borrow_mut().push(share);

@@ -1,8 +1,8 @@
 //! Random plans and random edits, sensible and nonsensical alike, for property tests.
 
 use chaffinch_craft::{
-    AirEdit, AirId, AirShape, Boundary, Edit, FinishEdit, FinishId, Given, Knowledge, LotText,
-    MarkName, NumberName, Plan, RatioRange, SheetNumber,
+    AirEdit, AirId, AirShape, Boundary, Edit, FinishEdit, FinishId, Given, HandEdit, KeptEnd,
+    Knowledge, LotText, MarkName, NumberName, Plan, RatioRange, RiseAtDrop, SheetNumber,
 };
 use chaffinch_curve::{
     ControlPoint, CurvePoint, Lock, Offset, PointEdit, PointId, Segment, SetpointCurve, Shape,
@@ -72,6 +72,26 @@ fn point_edit() -> impl Strategy<Value = PointEdit> {
     ]
 }
 
+/// Shaping by the rate of rise, sensible and not.
+fn hand_edit() -> impl Strategy<Value = HandEdit> {
+    let end = prop_oneof![
+        (0.0..1.0_f64).prop_map(RiseAtDrop::Share),
+        (-0.1..0.3_f64).prop_map(RiseAtDrop::Rise),
+    ];
+    prop_oneof![
+        (id(), -0.2..1.5_f64, select(KeptEnd::ALL.to_vec())).prop_map(|(id, to_c_per_s, keep)| {
+            HandEdit::BendRise {
+                id,
+                to_c_per_s,
+                keep,
+            }
+        }),
+        (id(), id()).prop_map(|(from, to)| HandEdit::StraightenRise { from, to }),
+        (prop::option::of(id()), end)
+            .prop_map(|(from, rise)| HandEdit::EaseIntoDrop { from, rise }),
+    ]
+}
+
 /// Other points in place of all: two to eight, rising; now and then one with an id twice.
 fn replaced() -> impl Strategy<Value = Vec<ControlPoint>> {
     let steps = prop::collection::vec((0.5..90.0_f64, -2.0..40.0_f64), 1..8);
@@ -100,6 +120,7 @@ fn single_edit() -> impl Strategy<Value = Edit> {
     let air = || (1..5_u32).prop_map(AirId);
     prop_oneof![
         8 => point_edit().prop_map(Edit::Points),
+        2 => hand_edit().prop_map(Edit::Hand),
         1 => (select(Boundary::ALL.to_vec()), 5.0..800.0_f64)
             .prop_map(|(boundary, to_s)| Edit::MoveBoundary { boundary, to_s }),
         1 => (select(MarkName::ALL.to_vec()), temp_c())

@@ -36,6 +36,14 @@ pub(super) struct Generator {
     pub(super) version: &'static str,
 }
 
+impl Generator {
+    /// This program.
+    pub(super) const THIS: Self = Self {
+        name: "Chaffinch",
+        version: env!("CARGO_PKG_VERSION"),
+    };
+}
+
 /// When a temperature is first reached, and how fast the curve climbs there.
 #[derive(Serialize)]
 pub(super) struct Passage {

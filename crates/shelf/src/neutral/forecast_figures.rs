@@ -1,27 +1,26 @@
 //! What the model foresees of a plan, in figures: each with its unit, how far to trust it, and its spread from day to day.
 
+use super::finish_entries::{FinishEntry, finish_entries};
 use crate::samples::rounded;
 use chaffinch_craft::{
-    Derived, Foreseen, Outlook, Plan, Spread, no_forecast_text, units::TempUnit,
+    ColourCalibration, Derived, Foreseen, Outlook, Plan, Spread, no_forecast_text, units::TempUnit,
 };
 use chaffinch_curve::Phase;
 use chaffinch_twin::{
-    EMPTY_TARGET_C, Extreme, Hunting,
+    EMPTY_TARGET_C, Extreme, Hunting, J_PER_KWH,
     bands::{Band, FigureBands, MarkBand},
     trust,
 };
 use serde::Serialize;
 
-/// Joules in a kilowatt-hour; exact.
-const J_PER_KWH: f64 = 3.6e6;
 /// Per cent in a whole.
-const PERCENT: f64 = 100.0;
+pub(super) const PERCENT: f64 = 100.0;
 /// Grams in a kilogram.
 const G_PER_KG: f64 = 1000.0;
 
 /// The forecast in figures. Lists are there, and empty, where there is no forecast; then `limits` says why.
 #[derive(Serialize)]
-pub(super) struct ForecastFigures {
+pub(super) struct ForecastFigures<'a> {
     caution: &'static str,
     assumed: Assumed,
     limits: Vec<LimitEntry>,
@@ -36,6 +35,8 @@ pub(super) struct ForecastFigures {
     /// then: that of the forecast drop, or the last one; null without a forecast.
     figures_at: Option<f64>,
     figures: Vec<Figure>,
+    /// The ladder, each finish as if it were chosen.
+    finishes: Vec<FinishEntry<'a>>,
 }
 
 /// How many numbers of the sheets nobody entered or knows, of how many.
@@ -47,8 +48,16 @@ struct Assumed {
 
 /// A reason why there is no forecast.
 #[derive(Serialize)]
-struct LimitEntry {
+pub(super) struct LimitEntry {
     sentence: String,
+}
+
+impl LimitEntry {
+    pub(super) fn of(limit: &chaffinch_twin::Limit) -> Self {
+        Self {
+            sentence: no_forecast_text(limit, TempUnit::Celsius),
+        }
+    }
 }
 
 /// The empty machine at full heat: a check of the heater.
@@ -118,7 +127,7 @@ struct Figure {
 
 /// Values below which 1, 10, 50, 90 and 99 of 100 roasts lie.
 #[derive(Clone, Copy, Serialize)]
-struct Quantiles {
+pub(super) struct Quantiles {
     p01: f64,
     p10: f64,
     p50: f64,
@@ -128,7 +137,7 @@ struct Quantiles {
 
 impl Quantiles {
     /// `band` times `factor`: from the model's unit to the file's.
-    fn of(band: &Band, factor: f64) -> Self {
+    pub(super) fn of(band: &Band, factor: f64) -> Self {
         let value = |value: f64| rounded(value * factor);
         Self {
             p01: value(band.p01),
@@ -140,22 +149,18 @@ impl Quantiles {
     }
 }
 
-impl ForecastFigures {
+impl<'a> ForecastFigures<'a> {
     pub(super) fn of(
-        plan: &Plan,
-        derived: &Derived,
-        outlook: &Outlook,
+        (plan, derived, outlook): (&'a Plan, &Derived, &Outlook),
         spread: Option<&Spread>,
+        colours: Option<&ColourCalibration>,
     ) -> Self {
         let foreseen = outlook.foreseen();
         let (numbers, of) = outlook.assumed;
-        let limit = |limit: &chaffinch_twin::Limit| LimitEntry {
-            sentence: no_forecast_text(limit, TempUnit::Celsius),
-        };
         Self {
             caution: trust::CAUTION,
             assumed: Assumed { numbers, of },
-            limits: outlook.limits().iter().map(limit).collect(),
+            limits: outlook.limits().iter().map(LimitEntry::of).collect(),
             meets_curve: foreseen
                 .and_then(|found| found.met_s)
                 .map(|second| second as f64),
@@ -172,6 +177,7 @@ impl ForecastFigures {
             figures: foreseen.map_or_else(Vec::new, |found| {
                 figures(outlook.sheets.lot.dose_kg, found, spread)
             }),
+            finishes: finish_entries(plan, outlook, spread, colours),
         }
     }
 }

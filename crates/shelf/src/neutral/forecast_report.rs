@@ -10,7 +10,7 @@ use crate::{
     forecast_columns::ForecastColumns,
     samples::{rise_per_min, rounded},
 };
-use chaffinch_craft::{Derived, Outlook, Plan, Spread, all_findings};
+use chaffinch_craft::{ColourCalibration, Derived, Outlook, Plan, Spread, all_findings};
 use chaffinch_twin::{Bound, Reach, bands::Band};
 use serde::Serialize;
 
@@ -19,7 +19,7 @@ use serde::Serialize;
 pub struct ForecastReport<'a> {
     title: &'a str,
     units: Units<&'static str>,
-    forecast: ForecastFigures,
+    forecast: ForecastFigures<'a>,
     /// Missing where the numbers of the sheets allow none; it may be there without a forecast.
     #[serde(skip_serializing_if = "Option::is_none")]
     reach: Option<ReachReport>,
@@ -62,18 +62,17 @@ struct CauseEntry {
 }
 
 impl<'a> ForecastReport<'a> {
-    /// The forecast `outlook` of `plan`, with its spread if that was computed.
+    /// The forecast `outlook` of `plan`, with its spread if that was computed, and with what the notebook's colour readings say.
     pub fn of(
-        plan: &'a Plan,
-        derived: &Derived,
-        outlook: &Outlook,
+        (plan, derived, outlook): (&'a Plan, &Derived, &Outlook),
         spread: Option<&Spread>,
+        colours: &ColourCalibration,
     ) -> Self {
         let findings = all_findings(derived, outlook);
         Self {
             title: &plan.title,
             units: OURS,
-            forecast: ForecastFigures::of(plan, derived, outlook, spread),
+            forecast: ForecastFigures::of((plan, derived, outlook), spread, Some(colours)),
             reach: outlook
                 .reach
                 .as_ref()

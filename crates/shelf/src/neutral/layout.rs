@@ -7,7 +7,7 @@ use serde_json::{
 };
 use std::io::{Result, Write};
 
-/// Objects this deep take one line.
+/// Objects this deep take one line, with the lists in them.
 const ONE_LINE_DEPTH: usize = 4;
 /// Numbers in a row of a list.
 const NUMBERS_A_ROW: usize = 10;
@@ -31,7 +31,7 @@ pub(super) fn json_text(document: &impl Serialize) -> String {
     String::from_utf8(text).expect("JSON is UTF-8")
 }
 
-/// A formatter for documents whose lists hold objects or floating-point numbers only.
+/// A formatter for documents whose lists hold objects, texts or floating-point numbers only.
 #[derive(Default)]
 struct Layout {
     /// Objects and lists open here.
@@ -62,6 +62,13 @@ impl Formatter for Layout {
         CompactFormatter.write_f64(out, value)
     }
 
+    fn begin_string<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
+        if std::mem::take(&mut self.is_item_due) {
+            self.line(out)?;
+        }
+        CompactFormatter.begin_string(out)
+    }
+
     fn begin_array<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
         self.depth += 1;
         self.numbers = 0;
@@ -69,17 +76,21 @@ impl Formatter for Layout {
     }
 
     fn begin_array_value<W: ?Sized + Write>(&mut self, out: &mut W, is_first: bool) -> Result<()> {
-        self.is_item_due = true;
-        if is_first {
-            Ok(())
-        } else {
-            out.write_all(b",")
+        let is_inline = ONE_LINE_DEPTH < self.depth;
+        self.is_item_due = !is_inline;
+        match (is_first, is_inline) {
+            (true, _) => Ok(()),
+            (false, true) => out.write_all(b", "),
+            (false, false) => out.write_all(b","),
         }
     }
 
     fn end_array<W: ?Sized + Write>(&mut self, out: &mut W) -> Result<()> {
         self.depth -= 1;
-        self.line(out)?;
+        self.is_item_due = false;
+        if self.depth < ONE_LINE_DEPTH {
+            self.line(out)?;
+        }
         out.write_all(b"]")
     }
 

@@ -22,7 +22,7 @@ pub struct PlanReport<'a> {
     finishes: Vec<Finish<'a>>,
     phases: Vec<Phase>,
     drop: Drop<'a>,
-    forecast: ForecastFigures,
+    forecast: ForecastFigures<'a>,
     findings: Vec<FindingReport>,
 }
 
@@ -47,7 +47,7 @@ impl<'a> PlanReport<'a> {
             finishes: write::finishes(plan, &derived.finishes),
             phases: write::phases(&derived.phases),
             drop: write::drop_of(plan, &derived.phases),
-            forecast: ForecastFigures::of(plan, derived, outlook, None),
+            forecast: ForecastFigures::of((plan, derived, outlook), None, None),
             findings: findings.iter().map(FindingReport::of).collect(),
         }
     }

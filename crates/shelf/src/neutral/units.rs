@@ -76,7 +76,7 @@ pub(super) fn ucum(unit: SheetUnit) -> Option<&'static str> {
 }
 
 /// Symbol on the sheet and code.
-const CODES: [(&str, &str); 16] = [
+const CODES: [(&str, &str); 17] = [
     ("", "1"),
     ("%", "%"),
     ("%/°C", "%/K"),
@@ -93,6 +93,7 @@ const CODES: [(&str, &str); 16] = [
     ("m", "m"),
     ("mm", "mm"),
     ("s", "s"),
+    ("°", "deg"),
 ];
 
 #[cfg(test)]

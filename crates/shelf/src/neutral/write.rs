@@ -25,10 +25,7 @@ fn document(plan: &Plan) -> Document<'_> {
     Document {
         format: NEUTRAL_FORMAT,
         version: NEUTRAL_VERSION,
-        generator: Generator {
-            name: "Chaffinch",
-            version: env!("CARGO_PKG_VERSION"),
-        },
+        generator: Generator::THIS,
         title: &plan.title,
         notes: &plan.notes,
         units: OURS,

@@ -30,7 +30,8 @@ fn notes() -> impl Strategy<Value = String> {
     ]
 }
 
-fn number(least: f64, most: f64) -> impl Strategy<Value = f64> {
+/// Any number in a range, its ends and whole numbers often.
+pub(crate) fn number(least: f64, most: f64) -> impl Strategy<Value = f64> {
     prop_oneof![
         least..=most,
         Just(least),
@@ -151,7 +152,8 @@ fn numbers<K: SheetNumber>() -> impl Strategy<Value = Numbers<K>> {
     })
 }
 
-fn lot() -> impl Strategy<Value = Lot> {
+/// Any lot that a plan may have.
+pub(crate) fn lot() -> impl Strategy<Value = Lot> {
     let texts = (line(), line(), line(), line(), notes());
     (texts, numbers(), 0.0..0.5, 0.5..=1.0).prop_map(|(texts, numbers, least, most)| Lot {
         name: texts.0,
@@ -164,7 +166,8 @@ fn lot() -> impl Strategy<Value = Lot> {
     })
 }
 
-fn machine() -> impl Strategy<Value = Machine> {
+/// Any machine that a plan may have.
+pub(crate) fn machine() -> impl Strategy<Value = Machine> {
     let (least_c, most_c) = limits::CEILING_RANGE_C;
     let feed_forward = select(vec![FeedForward::None, FeedForward::AirToSetpoint]);
     (line(), number(least_c, most_c), feed_forward, numbers()).prop_map(
@@ -185,7 +188,8 @@ fn machine() -> impl Strategy<Value = Machine> {
     )
 }
 
-fn room() -> impl Strategy<Value = Room> {
+/// Any room that a plan may have.
+pub(crate) fn room() -> impl Strategy<Value = Room> {
     (line(), numbers()).prop_map(|(name, numbers)| Room { name, numbers })
 }
 

@@ -4,6 +4,8 @@
 
 mod cautions;
 mod changed_on_disk;
+mod colour_form;
+mod colours;
 mod description;
 mod keys;
 mod modal;
@@ -13,13 +15,19 @@ mod path;
 mod trouble;
 mod unsaved;
 
+pub use colour_form::ColourForm;
 pub use paste_form::PasteForm;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use eframe::egui::{Id, Memory, Ui};
 
-use super::{ask::Ask, model::Model, prefs::Prefs, view_state::ViewState};
+use super::{
+    ask::{Ask, SheetKind},
+    model::Model,
+    prefs::Prefs,
+    view_state::ViewState,
+};
 
 /// What a typed path is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,6 +40,19 @@ pub enum PathPurpose {
     Export,
     /// Lay the plan behind the curve.
     Pin,
+    /// Take a sheet out of it as the one to carry to.
+    Sheet(SheetKind),
+    /// Take the targets to shape by out of it.
+    TakeTargets,
+    /// Write the targets to shape by there.
+    KeepTargets,
+}
+
+impl PathPurpose {
+    /// Whether a file is written, not read.
+    pub fn is_written(self) -> bool {
+        matches!(self, Self::Save | Self::Export | Self::KeepTargets)
+    }
 }
 
 /// What goes on once unsaved work is safe.
@@ -58,6 +79,26 @@ pub struct Trouble {
     pub offers_save_as: bool,
 }
 
+impl Trouble {
+    /// Something that can't be done with a file; the error names it.
+    pub fn of_file(heading: &str, error: &dyn std::error::Error) -> Self {
+        Self {
+            heading: heading.to_owned(),
+            text: error.to_string(),
+            offers_save_as: false,
+        }
+    }
+
+    /// A sheet that can't be taken out of a file.
+    pub fn sheet(path: &Path, reason: &str) -> Self {
+        Self {
+            heading: "This sheet can't be taken".to_owned(),
+            text: format!("{}: {reason}", path.display()),
+            offers_save_as: false,
+        }
+    }
+}
+
 /// The dialog that is open.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Dialog {
@@ -82,6 +123,8 @@ pub enum Dialog {
     },
     /// Points from the clipboard, to be looked at before they are used.
     Paste(PasteForm),
+    /// A roast colour that was measured, and those that were before.
+    Colours(ColourForm),
 }
 
 /// Shows the dialog that is open, if any. When it closes, the keyboard focus goes back to where it was.
@@ -106,6 +149,7 @@ pub fn ui(
         Dialog::Trouble(trouble) => trouble::ui(trouble, asks, ui),
         Dialog::Path { purpose, typed } => path::ui(*purpose, typed, asks, ui),
         Dialog::Paste(form) => paste::ui(model, form, asks, ui),
+        Dialog::Colours(form) => colours::ui(model, form, asks, ui),
     }
     view.dialog = Some(dialog);
 }

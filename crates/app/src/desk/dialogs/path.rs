@@ -73,6 +73,9 @@ fn heading(purpose: PathPurpose) -> &'static str {
         PathPurpose::Save => "Save the plan",
         PathPurpose::Export => "Export the plan",
         PathPurpose::Pin => "Lay a plan behind",
+        PathPurpose::Sheet(kind) => kind.heading(),
+        PathPurpose::TakeTargets => "Take targets from a file",
+        PathPurpose::KeepTargets => "Save the targets",
     }
 }
 
@@ -82,6 +85,8 @@ fn verb(purpose: PathPurpose) -> &'static str {
         PathPurpose::Save => "Save",
         PathPurpose::Export => "Export",
         PathPurpose::Pin => "Lay behind",
+        PathPurpose::Sheet(_) | PathPurpose::TakeTargets => "Take",
+        PathPurpose::KeepTargets => "Save",
     }
 }
 
@@ -132,15 +137,16 @@ fn judged(purpose: PathPurpose, path: &Path) -> Verdict {
         return unusable("Add the name of a file.".to_owned());
     }
     match purpose {
-        PathPurpose::Open | PathPurpose::Pin if path.is_file() => Verdict::Usable(path.to_owned()),
-        PathPurpose::Open | PathPurpose::Pin => {
+        purpose if !purpose.is_written() && path.is_file() => Verdict::Usable(path.to_owned()),
+        purpose if !purpose.is_written() => {
             unusable(format!("There is no file {}", path.display()))
         }
         PathPurpose::Export if !has_extension(path, &["json", "csv"]) => unusable(
             "End the name in .json for the neutral JSON or in .csv for samples.".to_owned(),
         ),
         PathPurpose::Export => judged_target(path.to_owned()),
-        PathPurpose::Save => judged_target(with_extension(path, FileKind::Plan)),
+        // The plan's ending is that of all our documents.
+        _ => judged_target(with_extension(path, FileKind::Plan)),
     }
 }
 

@@ -49,6 +49,15 @@ pub(super) fn tools(model: &Model<'_>, view: &ViewState, asks: &mut Vec<Ask>, ui
     command_button(Command::Remove, "Remove", has_points, asks, ui);
     command_button(Command::Copy, "Copy", true, asks, ui);
     command_button(Command::Paste, "Paste…", true, asks, ui);
+    let is_stretch = view.selection.len() > 1;
+    command_button(
+        Command::StraightenRise,
+        "Straighten rise",
+        is_stretch,
+        asks,
+        ui,
+    );
+    command_button(Command::EaseIntoDrop, "Ease into drop", true, asks, ui);
     ui.add_space(space::NEAR);
     caption("Shape", ui);
     let chosen = SHAPES

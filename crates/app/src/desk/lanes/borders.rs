@@ -24,7 +24,7 @@ pub(super) fn ui(view: &mut ViewState, places: &Places, ui: &mut Ui) {
         (
             LaneBorder::BelowTemperature,
             places.temperature,
-            places.rise,
+            places.difference.unwrap_or(places.rise),
             "Border below temperature",
         ),
         (
@@ -44,6 +44,10 @@ pub(super) fn ui(view: &mut ViewState, places: &Places, ui: &mut Ui) {
     let sizes = &mut view.lane_sizes;
     fold_ui(places.rise, "rate of rise", &mut sizes.is_rise_folded, ui);
     fold_ui(places.effort, "effort", &mut sizes.is_effort_folded, ui);
+    if let Some(difference) = places.difference {
+        let is_folded = &mut sizes.is_difference_folded;
+        fold_ui(difference, "what changes", is_folded, ui);
+    }
 }
 
 /// A gap that can be dragged up and down; returns by how much it was.

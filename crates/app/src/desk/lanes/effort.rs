@@ -13,7 +13,7 @@ use super::{
     air_points, behind, cursor,
     frame::{self, LaneFrame},
     ground::{self, LegendEntry},
-    line, moment, navigate, rail, reach,
+    line, moment, navigate, rail, reach, reworked,
 };
 use chaffinch_craft::{
     AirEdit, AirflowSchedule, Edit, Foreseen,
@@ -33,6 +33,8 @@ const HEAD_PX: f32 = 12.0;
 const LABEL_AFTER_PX: f32 = 6.0;
 /// From a value to the lane's right edge, at least.
 const LABEL_EDGE_PX: f32 = 4.0;
+/// Width of a lane that has room for the legend of two plans, least air included.
+const LEGEND_PX: f32 = 530.0;
 /// All that a heater or a fan can give.
 const FULL_PERCENT: f64 = 100.0;
 
@@ -58,20 +60,25 @@ pub(super) fn ui(
     ground::paint_boundaries(&painter, frame, phases, palette);
     behind::paint(&painter, model, frame, behind::Figure::Airflow, palette);
     let response = frame.show_plot(ui, "Effort lane", |_| {});
-    frame::speak(ui, &response, || spoken(model));
+    frame::speak(ui, &response, || spoken(model) + &reworked::spoken_effort(model));
     if let Some(heater) = &heater {
         heater.paint_line(&painter, frame, palette);
     }
     let air = paint_air(&painter, model, frame, palette);
+    reworked::paint_effort(&painter, model, frame, palette);
     let heater_end = heater.as_ref().and_then(|heater| heater.end(frame));
     paint_ends(&painter, frame, heater_end, air, palette);
     cursor::paint_lines(&painter, view, frame, palette);
     navigate::navigate(ui, &response, frame, Some(Lane::Effort), &mut view.lanes);
     add_point(frame, &response, asks);
     let places = head_places(frame);
-    let points = line_points(frame, &model.plan.airflow, heater.as_ref());
-    let place = ground::freer_head(places, points);
     let is_held = view.gesture.is_some();
+    let held = view.held.effort_head.filter(|_| is_held);
+    let place = held.unwrap_or_else(|| {
+        let points = line_points(frame, &model.plan.airflow, heater.as_ref());
+        let points = points.chain(reworked::effort_points(model, frame));
+        ground::freer_head(places, points)
+    });
     let place = HeldScales::kept(&mut view.held.effort_head, place, is_held);
     legend(model, frame, places[place], &painter, palette);
     rail::ui(model, Lane::Effort, frame, asks, ui);
@@ -132,9 +139,12 @@ fn legend(model: &Model<'_>, frame: &LaneFrame, at: Pos2, painter: &Painter, pal
         entries.push(LegendEntry::line(LineRole::Heater, "Heater"));
     }
     entries.push(LegendEntry::line(LineRole::Air, "Air"));
-    if !model.outlook.least_air_percent.is_empty() {
+    let reworked = reworked::effort_entries(model);
+    let has_room = reworked.is_empty() || LEGEND_PX <= frame.rect.width();
+    if !model.outlook.least_air_percent.is_empty() && has_room {
         entries.push(LegendEntry::line(LineRole::ReachEdge, "Least air"));
     }
+    entries.extend(reworked);
     ground::paint_head(painter, frame, at, "Effort", &entries, palette);
 }
 
@@ -159,6 +169,7 @@ impl Heater {
         let line: Vec<Pos2> = seconds
             .map(|second| frame.screen_from(second as f64, self.effort_percent[second]))
             .collect();
+        let line = line::thinned(&line);
         let foot = frame.screen_y_from_value(0.0);
         let feet: Vec<Pos2> = line.iter().map(|at| pos2(at.x, foot)).collect();
         painter
@@ -170,7 +181,7 @@ impl Heater {
 
     fn paint_line(&self, painter: &Painter, frame: &LaneFrame, palette: &Palette) {
         let places = line::each_second(self.effort_percent.iter().copied());
-        let path = line::path(&places, 0.0, frame);
+        let path = line::thinned(&line::path(&places, 0.0, frame));
         painter
             .with_clip_rect(frame.rect)
             .add(Shape::line(path, LineRole::Heater.stroke(palette)));

@@ -73,7 +73,7 @@ pub(super) fn paint_seconds(
     let role = LineRole::Forecast;
     let seconds = (from..).map(|second| second as f64);
     let places: Vec<line::Place> = seconds.zip(values.iter().copied()).collect();
-    let path = line::path(&places, 0.0, frame);
+    let path = line::thinned(&line::path(&places, 0.0, frame));
     painter.with_clip_rect(frame.rect).extend(dashed(
         &path,
         role.look().dash_px,

@@ -23,6 +23,10 @@ const SHORT_STRETCH_S: f64 = 8.0;
 const SHORT_STRETCH_PLACES: u32 = 8;
 /// Points of a smooth line nearer than this look the same without one of them, in points of the screen.
 pub(super) const COLUMN_PX: f32 = 3.0;
+/// What a line may miss its points by, in points of the screen: less than can be seen.
+const THIN_PX: f32 = 0.1;
+/// From the least to the greatest slope.
+const ANY_SLOPE: (f32, f32) = (f32::NEG_INFINITY, f32::INFINITY);
 /// Nearer than this, two values are one, in °C or °C/s: far less than a pixel in any view.
 const SAME_VALUE: f64 = 1e-6;
 
@@ -121,16 +125,34 @@ pub(super) fn shown_seconds(frame: &LaneFrame, len: usize) -> Range<usize> {
     from.min(len)..end.min(len)
 }
 
-/// A smooth path without points that lie closer than [`COLUMN_PX`] to the one before; the ends stay.
+/// A path without the points that lie within [`THIN_PX`], up or down, of the straight line between those that stay; the ends stay.
+///
+/// From each point that stays, only the slopes of lines that pass all points since are kept: one look at each point.
 pub(super) fn thinned(path: &[Pos2]) -> Vec<Pos2> {
-    let mut kept: Vec<Pos2> = Vec::with_capacity(path.len());
-    for (index, &at) in path.iter().enumerate() {
-        let is_far = kept
-            .last()
-            .is_none_or(|last| COLUMN_PX <= (at.x - last.x).abs().max((at.y - last.y).abs()));
-        if is_far || index + 1 == path.len() {
-            kept.push(at);
+    let Some(&first) = path.first() else {
+        return Vec::new();
+    };
+    let mut kept = vec![first];
+    let (mut anchor, mut last, mut slopes) = (first, first, ANY_SLOPE);
+    for &at in &path[1..] {
+        let slope = (at.y - anchor.y) / (at.x - anchor.x);
+        if last != anchor && !(slopes.0 <= slope && slope <= slopes.1) {
+            kept.push(last);
+            (anchor, slopes) = (last, ANY_SLOPE);
         }
+        let (run, rise) = (at.x - anchor.x, at.y - anchor.y);
+        if 0.0 < run {
+            let (low, high) = ((rise - THIN_PX) / run, (rise + THIN_PX) / run);
+            slopes = (slopes.0.max(low), slopes.1.min(high));
+        } else {
+            // Upright: there is no slope to keep to.
+            kept.push(at);
+            (anchor, slopes) = (at, ANY_SLOPE);
+        }
+        last = at;
+    }
+    if last != anchor {
+        kept.push(last);
     }
     kept
 }
@@ -243,16 +265,39 @@ mod tests {
     }
 
     #[test]
-    fn thinning_keeps_both_ends_and_steep_stretches() {
-        let path: Vec<Pos2> = (0_u8..100)
-            .map(|x| pos2(f32::from(x), if x < 50 { 0.0 } else { 40.0 }))
-            .collect();
-        let kept = thinned(&path);
-        assert_eq!((kept[0], kept[kept.len() - 1]), (path[0], path[99]));
-        assert!(kept.len() < 40, "{}", kept.len());
-        // The jump lies where it was.
-        assert!(kept.contains(&pos2(50.0, 40.0)), "{kept:?}");
+    fn thinning_keeps_both_ends_and_jumps_and_no_point_is_missed() {
+        let flat = |x: u8| -> f32 { if x < 50 { 0.0 } else { 40.0 } };
+        let wavy = |x: u8| 30.0 * (f32::from(x) / 30.0).sin();
+        for (height, most) in [(&flat as &dyn Fn(u8) -> f32, 4), (&wavy, 30)] {
+            let path: Vec<Pos2> = (0..100).map(|x| pos2(f32::from(x), height(x))).collect();
+            let kept = thinned(&path);
+            assert_eq!((kept[0], kept[kept.len() - 1]), (path[0], path[99]));
+            assert!(kept.len() <= most, "{} of 100", kept.len());
+            for at in &path {
+                let after = kept.iter().position(|other| at.x <= other.x).unwrap();
+                let (one, other) = (kept[after.max(1) - 1], kept[after.max(1)]);
+                let share = (at.x - one.x) / (other.x - one.x);
+                let away = (one.lerp(other, share).y - at.y).abs();
+                assert!(away <= THIN_PX + 1e-4, "{away} at {at:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn thinning_keeps_upright_steps_and_does_no_harm_to_little() {
+        let steps = [
+            (0.0, 5.0),
+            (10.0, 5.0),
+            (10.0, 9.0),
+            (20.0, 9.0),
+            (20.0, 2.0),
+            (30.0, 2.0),
+        ]
+        .map(|(x, y)| pos2(x, y));
+        assert_eq!(thinned(&steps), steps);
         assert!(thinned(&[]).is_empty());
+        assert_eq!(thinned(&steps[..1]), steps[..1]);
+        assert_eq!(thinned(&[steps[0]; 3]), [steps[0]; 3]);
     }
 
     #[test]

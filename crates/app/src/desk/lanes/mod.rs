@@ -4,6 +4,7 @@ mod air_points;
 pub mod behind;
 mod borders;
 mod cursor;
+mod difference;
 mod effort;
 mod finish_ladder;
 pub mod fit;
@@ -22,7 +23,9 @@ mod place;
 mod rail;
 mod reach;
 mod readout;
+mod reworked;
 mod rise;
+mod rise_drag;
 pub mod sizes;
 mod slider;
 mod spread;
@@ -39,6 +42,8 @@ use super::{
     window_span::Lane,
 };
 use eframe::egui::{CornerRadius, Painter, Pos2, Rect, Stroke, StrokeKind, Ui};
+
+use place::DifferenceLane;
 
 pub use frame::LaneFrame;
 
@@ -65,10 +70,17 @@ pub fn ui(
     ui: &mut Ui,
 ) -> (Anchors, LaneFrame) {
     let room = ui.available_rect_before_wrap();
+    reworked::grow_view(model, view, ui);
+    let is_reworked = view.rework.is_some();
     let places = place::Places::of(
         room,
         &view.lane_sizes,
         finish_ladder::gutter_px(model, room.width(), ui),
+        if is_reworked {
+            DifferenceLane::Shown
+        } else {
+            DifferenceLane::Hidden
+        },
     );
     let shown = view.lanes.current();
     let frame = |rect: Rect, lane: Lane| LaneFrame {
@@ -98,10 +110,19 @@ pub fn ui(
     );
     temperature::ui(model, view, &temperature, &ticks, asks, ui);
     let finish = finish_ladder::ui(model, view, &temperature, places.finishes, asks, ui);
+    if let Some(place) = places.difference {
+        let frame = frame(place, Lane::Temperature);
+        if view.lane_sizes.is_difference_folded {
+            borders::paint_folded(place, difference::HEAD, ui);
+        } else {
+            difference::ui(model, view, &frame, &ticks, ui);
+        }
+    }
     if view.lane_sizes.is_rise_folded {
         borders::paint_folded(places.rise, "Rate of rise", ui);
     } else {
-        rise::ui(model, view, &frame(places.rise, Lane::Rise), &ticks, ui);
+        let rise = frame(places.rise, Lane::Rise);
+        rise::ui(model, view, &rise, &ticks, asks, ui);
     }
     let effort = frame(places.effort, Lane::Effort);
     if view.lane_sizes.is_effort_folded {

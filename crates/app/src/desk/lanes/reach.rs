@@ -41,9 +41,13 @@ pub(super) fn paint_hatch(
         if stretch.len() < LEAST_STRETCH || !is_open(stretch[0]) {
             continue;
         }
-        let there = stretch.iter().map(|&second| place(second, upper));
-        let back = stretch.iter().rev().map(|&second| place(second, lower));
-        let outline: Vec<Pos2> = there.chain(back).collect();
+        let edge = |values: &[f64]| {
+            let seconds = stretch.iter().copied();
+            let path: Vec<Pos2> = seconds.map(|second| place(second, values)).collect();
+            line::thinned(&path)
+        };
+        let mut outline = edge(upper);
+        outline.extend(edge(lower).into_iter().rev());
         clipped.extend(hatch::hatch_polygon(
             &outline,
             hatch::PITCH_PX,

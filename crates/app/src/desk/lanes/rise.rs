@@ -2,6 +2,7 @@
 
 use super::{
     super::{
+        ask::Ask,
         axis,
         model::Model,
         paint::{
@@ -16,7 +17,7 @@ use super::{
     behind, cursor, forecast,
     frame::{self, LaneFrame},
     ground::{self, LegendEntry},
-    line, moment, navigate, reach,
+    line, moment, navigate, reach, reworked, rise_drag,
 };
 use chaffinch_craft::units::{
     CelsiusDifference, TempUnit, describe_rise, format_temp_shift_with_unit,
@@ -35,6 +36,7 @@ pub(super) fn ui(
     view: &mut ViewState,
     frame: &LaneFrame,
     time_ticks: &[axis::Tick],
+    asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
     if view.shows_difference(model.behind) {
@@ -84,7 +86,11 @@ pub(super) fn ui(
     cursor::paint_lines(&painter, view, frame, palette);
     navigate::navigate(ui, &response, frame, Some(Lane::Rise), &mut view.lanes);
     ground::paint_axis(&painter, frame, &ticks, model.unit.rise_symbol(), palette);
-    let mut legend = vec![LegendEntry::line(LineRole::Rate, "Drawn")];
+    let names = reworked::curve_names(model);
+    let mut legend = vec![LegendEntry::line(LineRole::Rate, names.rate)];
+    if model.ghost.is_some() {
+        legend.push(LegendEntry::line(LineRole::Preview, names.preview));
+    }
     if model.outlook.foreseen().is_some() {
         legend.push(LegendEntry::line(LineRole::Forecast, "Forecast"));
     }
@@ -96,6 +102,7 @@ pub(super) fn ui(
     let place = HeldScales::kept(&mut view.held.rise_head, place, view.gesture.is_some());
     let at = places[place];
     ground::paint_head(&painter, frame, at, "Rate of rise", &legend, palette);
+    rise_drag::ui(model, view, frame, asks, ui);
     if let Some(pointer) = response.hover_pos()
         && view.gesture.is_none()
     {

@@ -7,6 +7,11 @@ pub const FOLDED_PX: f32 = 24.0;
 /// Least share of the height that an open lane keeps.
 const LEAST_SHARE: f32 = 0.08;
 
+/// Height of the open lane of what a rework changes, in points …
+const DIFFERENCE_PX: f32 = 92.0;
+/// … and the most of the height that it takes in a low window.
+const DIFFERENCE_SHARE: f32 = 0.24;
+
 /// A border between two lanes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LaneBorder {
@@ -24,6 +29,8 @@ pub struct LaneSizes {
     pub is_rise_folded: bool,
     /// The effort lane is folded.
     pub is_effort_folded: bool,
+    /// The lane of what a rework changes is folded.
+    pub is_difference_folded: bool,
 }
 
 impl Default for LaneSizes {
@@ -32,6 +39,7 @@ impl Default for LaneSizes {
             shares: layout::LANE_SHARES,
             is_rise_folded: false,
             is_effort_folded: false,
+            is_difference_folded: false,
         }
     }
 }
@@ -53,6 +61,15 @@ impl LaneSizes {
                 (room_px * self.shares[lane] / open).floor()
             }
         })
+    }
+
+    /// Height of the lane of what a rework changes, of `free_px` for it and the three others: fixed, but never more than its share.
+    pub fn difference_px(&self, free_px: f32) -> f32 {
+        if self.is_difference_folded {
+            FOLDED_PX
+        } else {
+            DIFFERENCE_PX.min(DIFFERENCE_SHARE * free_px).floor()
+        }
     }
 
     /// Moves a border down by `share` of the height; no open lane gets lower than its least share.

@@ -23,20 +23,22 @@ type Edges = [Vec<Pos2>; 4];
 /// Draws the spread of the probe's reading; goes under the forecast.
 pub(super) fn paint(painter: &Painter, spread: &Spread, frame: &LaneFrame, palette: &Palette) {
     let whole = 0..spread.reading_c.len();
-    let [outer_low, inner_low, inner_high, outer_high] = edges(spread, whole, frame);
-    let seen = line::shown_seconds(frame, spread.reading_c.len());
-    let seen = edges(spread, seen, frame);
+    let seen = line::shown_seconds(frame, whole.end);
+    let lines = edges(spread, whole.clone(), frame);
+    let in_sight = (seen != whole).then(|| edges(spread, seen, frame));
+    let areas = in_sight.as_ref().unwrap_or(&lines);
     let clipped = painter.with_clip_rect(frame.rect);
     let fill = |low: usize, high: usize, tint: Color32| {
-        clipped.add(ribbon(&seen[low], &seen[high], tint));
+        clipped.add(ribbon(&areas[low], &areas[high], tint));
     };
     fill(0, 3, palette.band_outer);
     fill(1, 2, palette.band_inner);
-    for (role, paths) in [
-        (LineRole::SpreadOuter, [outer_low, outer_high]),
-        (LineRole::SpreadInner, [inner_low, inner_high]),
+    for (role, places) in [
+        (LineRole::SpreadOuter, [0, 3]),
+        (LineRole::SpreadInner, [1, 2]),
     ] {
-        for path in paths {
+        for place in places {
+            let path = line::thinned(&lines[place]);
             let stroke = role.stroke(palette);
             clipped.extend(dashed(&path, role.look().dash_px, stroke, frame.rect));
         }

@@ -23,14 +23,17 @@ use chaffinch_craft::{
 };
 use chaffinch_curve::{Phase, Reach};
 use eframe::egui::{
-    Align2, Color32, CornerRadius, CursorIcon, Id, Painter, Pos2, Rect, Sense, Stroke, Ui, pos2,
-    vec2,
+    Align2, Color32, CornerRadius, CursorIcon, Id, Painter, Pos2, Rect, Sense, Stroke, Ui, Vec2,
+    pos2, vec2,
 };
 
 /// Middle of the forecast's triangles above the strip's foot.
 const TRIANGLE_PX: f32 = 4.5;
 /// Height of the pattern at the strip's foot.
 const PATTERN_PX: f32 = 8.0;
+
+/// Size of a border's grip.
+const GRIP: Vec2 = vec2(6.0, 16.0);
 
 /// Shows the strip; `frame` has the strip's rectangle and the shared time axis.
 pub(super) fn ui(
@@ -259,14 +262,30 @@ fn border(
         let width = if strong { 3.5 } else { 2.0 };
         let stroke = Stroke::new(width, LineRole::Curve.color(palette));
         ui.painter().vline(x, frame.rect.y_range(), stroke);
+        // A grip, so that a border can be told from a line.
+        let grip = Rect::from_center_size(pos2(x, frame.rect.center().y), GRIP);
+        let round = CornerRadius::same(2);
+        ui.painter().rect_filled(grip, round, stroke.color);
         if response.has_focus() {
             let ring =
                 Rect::from_center_size(pos2(x, hit.center().y), vec2(10.0, frame.rect.height()));
             super::focus_ring(ui.painter(), ring, palette);
         }
     }
-    response.on_hover_text(format!(
-        "Drag sideways to move {} in time; the curve beside it stretches",
-        boundary.label().to_lowercase()
-    ));
+    response.on_hover_text(tip(boundary));
+}
+
+/// What dragging a border does.
+fn tip(boundary: Boundary) -> &'static str {
+    match boundary {
+        Boundary::Mark(MarkName::ColourChange) => {
+            "Drag sideways to move colour change in time; the curve beside it flexes, first crack and drop stay"
+        }
+        Boundary::Mark(MarkName::FirstCrack) => {
+            "Drag sideways to move first crack in time; the curve beside it flexes, colour change and drop stay"
+        }
+        Boundary::Drop => {
+            "Drag sideways to make development longer or shorter; colour change and first crack stay"
+        }
+    }
 }

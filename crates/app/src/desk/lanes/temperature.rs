@@ -15,7 +15,7 @@ use super::{
     behind, cursor, forecast,
     frame::{self, LaneFrame},
     ground::{self, Behind, LegendEntry},
-    handles, line, marks, measure, moment, navigate, rail, stretches,
+    handles, line, marks, measure, moment, navigate, rail, reworked, stretches,
 };
 use crate::desk::axis;
 use chaffinch_craft::{Edit, units::TempUnit};
@@ -50,6 +50,7 @@ pub(super) fn ui(
     behind::paint_key(&painter, model, frame, palette);
     paint_pivot(&painter, model, view, frame, palette);
     paint_past_drop(&painter, model, frame, palette);
+    reworked::paint_band(&painter, model, frame, palette);
     if let Some(ghost) = model.ghost {
         let curve = &ghost.plan.curve;
         let places = line::temperature(curve, &ghost.derived.samples, [0.0, curve.end_s()]);
@@ -99,7 +100,8 @@ pub(super) fn ui(
 
 /// Plans behind have a key of their own.
 fn legend(model: &Model<'_>, frame: &LaneFrame, painter: &Painter, palette: &Palette) {
-    let mut entries = vec![LegendEntry::line(LineRole::Curve, "Curve")];
+    let names = reworked::curve_names(model);
+    let mut entries = vec![LegendEntry::line(LineRole::Curve, names.curve)];
     if model.outlook.foreseen().is_some() {
         entries.push(LegendEntry {
             role: LineRole::Forecast,
@@ -119,7 +121,8 @@ fn legend(model: &Model<'_>, frame: &LaneFrame, painter: &Painter, palette: &Pal
         });
     }
     if model.ghost.is_some() {
-        entries.push(LegendEntry::line(LineRole::Preview, "Preview"));
+        // Behind the curve that it is to be compared with.
+        entries.insert(1, LegendEntry::line(LineRole::Preview, names.preview));
     }
     let at = frame.rect.left_top() + vec2(12.0, 14.0);
     ground::paint_head(painter, frame, at, "Temperature", &entries, palette);

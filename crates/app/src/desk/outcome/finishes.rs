@@ -1,24 +1,36 @@
-//! The ladder of finishes: what each would give on this curve. A press chooses one.
+//! The ladder of finishes: what each would give on this curve, drawn above and forecast below. A press chooses one; a button opens the
+//! form for the colour that was measured.
 
-use chaffinch_craft::{Edit, Finish, FinishEdit, FinishOutcome, units};
+use chaffinch_craft::{ColourCalibration, Edit, Finish, FinishEdit, FinishOutcome, units};
 use eframe::egui::{
     Align2, CornerRadius, CursorIcon, FontId, Rect, Role, Sense, Ui, Vec2, WidgetInfo, pos2,
     text::{LayoutJob, TextWrapping},
     vec2,
 };
 
-use super::{is_window_low, no_development};
+use super::{
+    finish_said::FinishSaid,
+    forecast_line::{GAP_PX, SIGN_PX, sign},
+    is_window_low, no_development,
+};
 use crate::desk::{
     ask::Ask,
+    dialogs::{ColourForm, Dialog},
     model::Model,
     paint::icons::{Icon, icon},
     sheets::{AtFirst, remembered_card},
     theme::{Palette, Step, radius, space},
-    widgets::focus,
+    widgets::{
+        buttons::{ButtonLook, wide_button},
+        focus,
+        tooltip::{Explanation, explained},
+    },
 };
 
 /// Height of a row, in points.
 const ROW_PX: f32 = 24.0;
+/// Height of its second line, the forecast's, in points.
+const SECOND_PX: f32 = 18.0;
 /// Where the columns end, counted from the right edge, in points: temperature, development time, ratio.
 const COLUMNS_PX: [f32; 3] = [86.0, 48.0, 0.0];
 /// Room for the check mark before the name, in points.
@@ -39,6 +51,7 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, asks: &mut Vec<Ask>, ui: 
     };
     remembered_card(ui, "Finishes", [&columns, &summary], at_first, |ui| {
         ui.spacing_mut().item_spacing.y = 0.0;
+        let colours = ColourCalibration::of(model.notebook.colours());
         // Hottest on top, as in the temperature lane.
         let ladder = model
             .plan
@@ -47,9 +60,17 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, asks: &mut Vec<Ask>, ui: 
             .iter()
             .zip(&model.derived.finishes);
         for (finish, outcome) in ladder.rev() {
-            if row(model, finish, outcome, is_changing, ui) {
+            let said = FinishSaid::of(model, &colours, finish);
+            if row(model, (finish, outcome), said.as_ref(), is_changing, ui) {
                 asks.push(Ask::Apply(Edit::Finish(FinishEdit::Choose(finish.id))));
             }
+        }
+        ui.add_space(space::TIGHT);
+        let record = wide_button(ui, ButtonLook::Plain, "Record colour…");
+        let record = record.on_hover_text(colours.sentences().join(" "));
+        if record.clicked() {
+            let form = ColourForm::of(model.plan);
+            asks.push(Ask::Open(Dialog::Colours(form)));
         }
     });
 }
@@ -57,20 +78,21 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, asks: &mut Vec<Ask>, ui: 
 /// One finish; says whether it shall be chosen.
 fn row(
     model: &Model<'_>,
-    finish: &Finish,
-    outcome: &FinishOutcome,
+    (finish, outcome): (&Finish, &FinishOutcome),
+    said: Option<&FinishSaid>,
     is_changing: bool,
     ui: &mut Ui,
 ) -> bool {
     let palette = Palette::of(ui);
     let is_chosen = model.plan.finish().id == finish.id;
-    let size = vec2(ui.available_width(), ROW_PX);
+    let second_px = said.map_or(0.0, |_| SECOND_PX);
+    let size = vec2(ui.available_width(), ROW_PX + second_px);
     let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+    let (first, second) = rect.split_top_bottom_at_y(rect.top() + ROW_PX);
     let name = format!("Choose finish {}", finish.name);
     response
         .widget_info(|| WidgetInfo::selected(Role::RadioButton, ui.is_enabled(), is_chosen, &name));
     let described = description(model, finish, outcome);
-    ui.accesskit_node_builder(response.id, |node| node.set_description(described.clone()));
     if response.hovered() {
         let ground = rect.expand2(vec2(space::TIGHT, 0.0));
         let corner = CornerRadius::same(radius::FIELD);
@@ -78,15 +100,59 @@ fn row(
             .rect_filled(ground, corner, palette.hovered(palette.raised));
     }
     if is_chosen {
-        let place = Rect::from_center_size(rect.left_center() + vec2(6.0, 0.0), Vec2::splat(13.0));
+        let place = Rect::from_center_size(first.left_center() + vec2(6.0, 0.0), Vec2::splat(13.0));
         ui.painter().extend(icon(Icon::Check, place, palette.text));
     }
-    paint_texts(model, finish, outcome, (rect, is_chosen || is_changing), ui);
+    paint_texts(
+        model,
+        finish,
+        outcome,
+        (first, is_chosen || is_changing),
+        ui,
+    );
+    if let Some(said) = said {
+        paint_forecast(said, (second, is_changing), ui);
+    }
     focus::ring(ui, &response, radius::FIELD);
-    let response = response
-        .on_hover_cursor(CursorIcon::PointingHand)
-        .on_hover_text(described);
+    let explanation = Explanation {
+        what: &described,
+        how: said.map_or("", |said| said.forecast.as_str()),
+        source: said.map_or("", |said| said.trust.as_str()),
+    };
+    let response = explained(response, &explanation).on_hover_cursor(CursorIcon::PointingHand);
     response.clicked() && !is_chosen
+}
+
+/// The sign of the forecast, drop time and weight loss as far as there is room, and the colour at the right.
+fn paint_forecast(said: &FinishSaid, (rect, is_strong): (Rect, bool), ui: &Ui) {
+    let palette = Palette::of(ui);
+    let ink = if is_strong {
+        palette.text
+    } else {
+        palette.text2
+    };
+    let painter = ui.painter();
+    let middle = rect.center().y - space::TIGHT / 2.0;
+    let left = rect.left() + CHECK_PX;
+    sign(ui, left, middle);
+    let left = left + SIGN_PX + GAP_PX;
+    let laid_out = |words: &str| painter.layout_no_wrap(words.to_owned(), Step::Small.font(), ink);
+    let colour = laid_out(&said.colour);
+    let room_px = rect.right() - left - colour.size().x - space::NEAR;
+    let figures = said.figures.iter().map(|words| laid_out(words));
+    let fitting = figures.reduce(|wider, narrower| {
+        if wider.size().x <= room_px {
+            wider
+        } else {
+            narrower
+        }
+    });
+    let height_px = colour.size().y;
+    let top = middle - height_px / 2.0;
+    painter.galley(pos2(rect.right() - colour.size().x, top), colour, ink);
+    if let Some(figures) = fitting {
+        painter.galley(pos2(left, top), figures, ink);
+    }
 }
 
 /// Name, temperature, development time and ratio in their columns; `is_strong` sets them in stronger ink.

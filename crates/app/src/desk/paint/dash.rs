@@ -18,31 +18,32 @@ pub fn dashed(path: &[Pos2], dash_px: &[f32], stroke: Stroke, clip: Rect) -> Vec
     {
         return vec![Shape::line(path.to_vec(), stroke)];
     }
-    let mut pen = Pen::new(dash_px);
+    let mut pen = Pen::new(dash_px, stroke);
     let reach = clip.expand(stroke.width);
     for ends in path.array_windows() {
         pen.draw(*ends, reach);
     }
     pen.lift();
     pen.dashes
-        .into_iter()
-        .map(|dash| Shape::line(dash, stroke))
-        .collect()
 }
 
 /// Walks along a path and keeps the dash that is being drawn.
 struct Pen<'a> {
     dash_px: &'a [f32],
+    pattern_px: f32,
+    stroke: Stroke,
     step: usize,
     left_px: f32,
     current: Vec<Pos2>,
-    dashes: Vec<Vec<Pos2>>,
+    dashes: Vec<Shape>,
 }
 
 impl<'a> Pen<'a> {
-    fn new(dash_px: &'a [f32]) -> Self {
+    fn new(dash_px: &'a [f32], stroke: Stroke) -> Self {
         Self {
             dash_px,
+            pattern_px: dash_px.iter().sum(),
+            stroke,
             step: 0,
             left_px: dash_px[0],
             current: Vec::new(),
@@ -51,8 +52,13 @@ impl<'a> Pen<'a> {
     }
 
     fn draw(&mut self, [start, end]: [Pos2; 2], reach: Rect) {
-        let length_px = start.distance(end);
-        let Some([first_px, last_px]) = inside(start, end, reach) else {
+        let length_px = (end - start).length_sq().sqrt();
+        let stretch = if length_px > 0.0 && reach.contains(start) && reach.contains(end) {
+            Some([0.0, length_px])
+        } else {
+            inside(start, end, reach)
+        };
+        let Some([first_px, last_px]) = stretch else {
             self.lift();
             self.skip(length_px);
             return;
@@ -89,15 +95,26 @@ impl<'a> Pen<'a> {
 
     /// Ends the current dash.
     fn lift(&mut self) {
-        if self.current.len() > 1 {
-            self.dashes.push(std::mem::take(&mut self.current));
-        }
+        let dash = match *self.current.as_slice() {
+            [] | [_] => Shape::Noop,
+            // Most dashes are as short; without a list they cost half. egui would move an upright or level one to whole pixels.
+            [from, to] if from.x != to.x && from.y != to.y => {
+                Shape::line_segment([from, to], self.stroke)
+            }
+            _ => Shape::line(self.current.clone(), self.stroke),
+        };
         self.current.clear();
+        if dash != Shape::Noop {
+            self.dashes.push(dash);
+        }
     }
 
     /// Moves the pattern on by `length_px`; whole patterns are taken at once, so that a far point costs nothing.
     fn skip(&mut self, length_px: f32) {
-        let mut rest_px = length_px % self.dash_px.iter().sum::<f32>();
+        let mut rest_px = length_px;
+        if self.pattern_px <= rest_px {
+            rest_px %= self.pattern_px;
+        }
         // A stretch as long as what is left always ends it, whatever the rounding.
         while rest_px >= self.left_px {
             rest_px -= self.left_px;

@@ -43,6 +43,10 @@ pub enum LineRole {
     PastDrop,
     /// The curve as it would be: the preview of a change that isn't applied yet.
     Preview,
+    /// The heater's effort as it would be.
+    PreviewHeater,
+    /// The fan's settings as they would be.
+    PreviewAir,
     /// What the machine and beans are expected to do.
     Forecast,
     /// Edge of the reach corridor.
@@ -95,7 +99,8 @@ impl LineRole {
         let (width_px, dash_px, marker): (f32, &'static [f32], _) = match self {
             Self::Curve => (2.75, &[], None),
             Self::PastDrop => (1.25, &[3.0, 3.0], None),
-            Self::Preview => (2.0, &[6.0, 3.0], None),
+            Self::Preview | Self::PreviewHeater => (2.0, &[6.0, 3.0], None),
+            Self::PreviewAir => (1.5, &[6.0, 3.0, 2.0, 3.0], None),
             Self::Forecast => (2.25, &[8.0, 4.0], None),
             Self::ReachEdge => (1.0, &[1.5, 4.5], None),
             Self::SpreadOuter => (0.8, &[1.0, 3.0], None),
@@ -124,7 +129,7 @@ impl LineRole {
     pub fn color(self, palette: &Palette) -> Color32 {
         match self {
             Self::Curve | Self::PastDrop | Self::ReachEdge | Self::FinishChosen => palette.setpoint,
-            Self::Preview => palette.accent,
+            Self::Preview | Self::PreviewHeater | Self::PreviewAir => palette.accent,
             Self::Forecast => palette.forecast,
             Self::SpreadOuter | Self::SpreadInner => palette.spread_edge(),
             Self::Rate => palette.rate,

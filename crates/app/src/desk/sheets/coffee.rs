@@ -34,7 +34,8 @@ const FIRST: [LotNumber; 5] = [
 ];
 
 /// Numbers that few know of a lot.
-const REST: [LotNumber; 5] = [
+const REST: [LotNumber; 6] = [
+    LotNumber::Latitude,
     LotNumber::ScreenSize,
     LotNumber::Conductivity,
     LotNumber::Drying,
@@ -44,9 +45,11 @@ const REST: [LotNumber; 5] = [
 
 pub(super) fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let lot = &model.plan.lot;
+    let carried = model.carried.as_ref();
+    let known = carried.map_or(&lot.numbers, |carried| &carried.to.lot.numbers);
     let words_of_card = CardWords {
         aside: &lot.process,
-        folded_aside: &Assumed::of(&lot.numbers).words(),
+        folded_aside: &Assumed::of(known).words(),
         summary: &lot.headline(),
     };
     let mut is_open = !view.folds.coffee;
@@ -58,7 +61,7 @@ pub(super) fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, u
         let parts = ["More", "More of the coffee"];
         folding_part(ui, parts, &lot.origin, is_open, |ui| rest(model, asks, ui));
         let kinds: Vec<Knowledge> = (Knowledge::ALL.into_iter())
-            .filter(|&kind| is_shown(kind, &lot.numbers))
+            .filter(|&kind| is_shown(kind, known))
             .collect();
         knowledge_badge::legend(&kinds, ui);
     });

@@ -6,7 +6,7 @@ use chaffinch_craft::{
     Edit, Given, Knowledge, NumberFacts, NumberName, PlanError, Refusal, SheetUnit, entry,
     units::{self, Celsius, CelsiusDifference, TempUnit},
 };
-use eframe::egui::{Ui, pos2};
+use eframe::egui::{Label, Ui, pos2};
 
 use super::{
     field_row::labelled_row,
@@ -15,6 +15,7 @@ use super::{
 use crate::desk::{
     ask::Ask,
     model::Model,
+    rework::Before,
     theme::{Palette, Step, space},
     widgets::{tooltip::Explanation, typed_field::TypedField},
 };
@@ -40,16 +41,9 @@ pub(super) fn rows(
 
 /// Shows the row of `number`; gives the edit of its value or of how it is known.
 fn row(model: &Model<'_>, number: NumberName, ui: &mut Ui) -> Option<Edit> {
-    let state = Number {
-        name: number,
-        facts: number.facts(),
-        entered: number.entered(model.plan),
-        known: number.known(model.plan),
-        usual: number.usual(model.plan),
-        shown_in: model.unit,
-    };
+    let state = Number::of(model, number);
     let [label_px, field_px] = widths_px(ui, state.facts.label, state.symbol());
-    labelled_row(ui, (state.facts.label, label_px), |ui| {
+    let edit = labelled_row(ui, (state.facts.label, label_px), |ui| {
         let badge_center = pos2(
             ui.max_rect().right() - knowledge_badge::WIDTH_PX / 2.0,
             ui.cursor().top() + space::CONTROL_HEIGHT / 2.0,
@@ -57,7 +51,20 @@ fn row(model: &Model<'_>, number: NumberName, ui: &mut Ui) -> Option<Edit> {
         let typed = state.field(model, field_px, ui);
         let picked = state.badge(badge_center, ui);
         typed.or(picked)
-    })
+    });
+    state.beside(model, ui);
+    edit
+}
+
+/// A small line below a row, for what it is compared with.
+pub(super) fn small_line(words: &str, ui: &mut Ui) {
+    let ink = Palette::of(ui).text2;
+    ui.add(Label::new(Step::Small.text(words).color(ink)).wrap());
+}
+
+/// “Was 240 °C”: what the plan has that is carried to this sheet.
+pub(super) fn was_line(before: &str, ui: &mut Ui) {
+    small_line(&format!("Was {before}"), ui);
 }
 
 /// Widths, in points, of the label and of the field in front of `unit`. Fields of a card line up; a long label takes from its
@@ -86,10 +93,48 @@ struct Number {
     usual: Option<f64>,
     entered: Option<Given>,
     known: Option<Given>,
+    /// In a plan that is carried to: how far the value may be off, if only the altitude of the coffee tells it.
+    told_within: Option<f64>,
     shown_in: TempUnit,
 }
 
 impl Number {
+    fn of(model: &Model<'_>, name: NumberName) -> Self {
+        let entered = name.entered(model.plan);
+        let carried = model.carried.as_ref();
+        let told = carried.and_then(|carried| carried.told_by_altitude(name));
+        let spread = carried
+            .and_then(|carried| carried.guess(name))
+            .map(|guess| guess.spread);
+        Self {
+            name,
+            facts: name.facts(),
+            usual: told.or_else(|| name.usual(model.plan)),
+            entered,
+            known: carried.map_or_else(|| name.known(model.plan), |carried| carried.known(name)),
+            told_within: told.filter(|_| entered.is_none()).and(spread),
+            shown_in: model.unit,
+        }
+    }
+
+    /// In a plan that is carried to: what the number was, and what to do if measuring it helps most.
+    fn beside(&self, model: &Model<'_>, ui: &mut Ui) {
+        let Some(carried) = &model.carried else {
+            return;
+        };
+        match carried.before(self.name) {
+            Some(Before::Value(before)) => was_line(&self.with_unit(before), ui),
+            Some(Before::Unknown) => was_line("not known", ui),
+            None => {}
+        }
+        if carried.narrowing.map(NumberName::Lot) == Some(self.name)
+            && let Some(guess) = carried.guess(self.name)
+        {
+            let words = format!("To narrow the result most, {}", guess.measurement());
+            small_line(&words, ui);
+        }
+    }
+
     fn symbol(&self) -> &'static str {
         self.facts.unit.symbol(self.shown_in)
     }
@@ -151,6 +196,9 @@ impl Number {
         }
         let current = self.known.map(|known| known.value);
         let value = match self.facts.unit {
+            SheetUnit::Plain(symbol) if self.is_signed() => {
+                entry::parse_signed_number(typed, typeable(symbol))
+            }
             SheetUnit::Plain(symbol) => entry::parse_number(typed, current, typeable(symbol)),
             SheetUnit::Temperature => entry::parse_temp(typed, current, self.shown_in),
             SheetUnit::TemperatureDifference => entry::parse_temp_shift(typed, self.shown_in),
@@ -161,6 +209,11 @@ impl Number {
             _ => Knowledge::Measured,
         };
         Ok(Some(Given { value, knowledge }))
+    }
+
+    /// Whether a leading sign belongs to the number, as in a latitude, and doesn't mean a change.
+    fn is_signed(&self) -> bool {
+        self.facts.unit == SheetUnit::Plain("°")
     }
 
     /// Why the plan refuses; a range in the unit of the window.
@@ -179,6 +232,7 @@ impl Number {
     /// A value as the field shows it. In the field of a difference a leading sign belongs to the number.
     fn in_field(&self, value: f64) -> String {
         match self.facts.unit {
+            SheetUnit::Plain(_) if self.is_signed() => self.in_words(value),
             SheetUnit::Plain(_) => units::format_number_exact(value),
             SheetUnit::Temperature => units::format_temp_field(value, self.shown_in),
             SheetUnit::TemperatureDifference => self.in_words(value),
@@ -226,7 +280,10 @@ impl Number {
         };
         let back = self.usual.map_or_else(
             || "if nobody knows".to_owned(),
-            |usual| format!("to go back to the usual {}", self.with_unit(usual)),
+            |usual| {
+                let what = self.told_within.map_or("the usual", |_| "the estimated");
+                format!("to go back to {what} {}", self.with_unit(usual))
+            },
         );
         format!("From {least} to {most}{unit}; clear the field {back}.")
     }
@@ -239,7 +296,13 @@ impl Number {
                 entered.knowledge.word(),
                 knowledge_badge::meaning(entered.knowledge)
             ),
-            (None, Some(_)) => "Nobody entered a value: this is a usual one, assumed.".to_owned(),
+            (None, Some(_)) => match self.told_within {
+                Some(spread) => format!(
+                    "Nobody entered a value: this one is estimated from the altitude, ± {} (common practice, no published source).",
+                    self.with_unit(spread)
+                ),
+                None => "Nobody entered a value: this is a usual one, assumed.".to_owned(),
+            },
             (None, None) => String::new(),
         }
     }
@@ -279,6 +342,7 @@ mod tests {
             usual: name.facts().usual,
             entered,
             known: entered.or(usual),
+            told_within: None,
             shown_in: unit,
         }
     }
@@ -312,6 +376,17 @@ mod tests {
         let power = number(NumberName::Machine(MachineNumber::HeaterPower), None, C);
         assert_eq!(read(power, "+50"), (1650.0, Knowledge::Measured));
         assert_eq!(read(power, "1500 W"), (1500.0, Knowledge::Measured));
+    }
+
+    #[test]
+    fn a_latitude_may_be_typed_with_its_sign() {
+        let latitude = NumberName::Lot(LotNumber::Latitude);
+        let unknown = number(latitude, None, C);
+        assert_eq!(read(unknown, "-20").0, -20.0);
+        let south = number(latitude, Some((-20.0, Knowledge::Measured)), C);
+        assert_eq!(south.in_field(-20.0), "−20");
+        assert_eq!(read(south, "−5").0, -5.0);
+        assert_eq!(read(south, &south.in_field(-20.0)).0, -20.0);
     }
 
     #[test]

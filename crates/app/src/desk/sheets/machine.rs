@@ -1,7 +1,7 @@
 //! The machine sheet: ceiling, heater, fan, chamber, probe; the rest and the controller in a part that folds.
 
 use chaffinch_craft::{
-    Edit, MachineNumber as Number, NumberName, entry, limits,
+    Edit, MachineNumber as Number, NumberName, Outlook, entry, limits,
     units::{self, format_temp_with_unit},
 };
 use chaffinch_twin::{EMPTY_TARGET_C, FeedForward};
@@ -142,7 +142,7 @@ fn ceiling_row(model: &Model<'_>, ui: &mut Ui) -> Option<Edit> {
         format_temp_with_unit(most_c, model.unit)
     );
     let [label_px, field_px] = known_number::widths_px(ui, "Ceiling", model.unit.symbol());
-    labelled_row(ui, ("Ceiling", label_px), |ui| {
+    let edit = labelled_row(ui, ("Ceiling", label_px), |ui| {
         TypedField::new("ceiling", "Ceiling of the machine", &units::format_temp_field(ceiling_c, model.unit))
             .width_px(field_px)
             .unit(model.unit.symbol())
@@ -156,18 +156,27 @@ fn ceiling_row(model: &Model<'_>, ui: &mut Ui) -> Option<Edit> {
                     entry::parse_temp(typed, ceiling_c, model.unit).map_err(|error| error.to_string())?;
                 accepted(model.plan, Edit::MachineCeiling(ceiling_c))
             })
-    })
+    });
+    let before_c = model.carried.map(|carried| carried.from.machine.ceiling_c);
+    if let Some(before_c) = before_c.filter(|before_c| before_c.total_cmp(&ceiling_c).is_ne()) {
+        known_number::was_line(&format_temp_with_unit(before_c, model.unit), ui);
+    }
+    edit
 }
 
 /// How soon the empty machine should be hot: a check of the heater that needs no tools.
 fn empty_run(model: &Model<'_>, ui: &mut Ui) {
     ui.add_space(space::TIGHT);
     let target = format_temp_with_unit(EMPTY_TARGET_C, model.unit);
-    let outlook = model.outlook;
-    let value = match outlook.empty_run_s {
-        Some(time_s) => format!("{} s", units::format_number(time_s, 0)),
-        None if outlook.sheets.lot.check().is_err() => "unknown".to_owned(),
-        None => "not in 5 min".to_owned(),
+    let outlook = match &model.carried {
+        Some(carried) => carried.outlook,
+        None => Some(model.outlook),
+    };
+    let is_known = |outlook: &&Outlook| outlook.sheets.lot.check().is_ok();
+    let value = match outlook.filter(is_known).map(|outlook| outlook.empty_run_s) {
+        Some(Some(time_s)) => format!("{} s", units::format_number(time_s, 0)),
+        Some(None) => "not in 5 min".to_owned(),
+        None => "unknown".to_owned(),
     };
     let row = ValueRow {
         label: &format!("Empty run to {target}"),

@@ -49,6 +49,19 @@ impl Sheet {
         Self::Variation,
     ];
 
+    /// The sheets that a plan can be carried to.
+    const TARGET: [Self; 3] = [Self::Coffee, Self::Machine, Self::Room];
+
+    fn ui(self, model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        match self {
+            Self::Coffee => coffee::ui(model, view, asks, ui),
+            Self::Machine => machine::ui(model, view, asks, ui),
+            Self::Room => room::ui(model, view, asks, ui),
+            Self::Behind => behind::ui(model, view, asks, ui),
+            Self::Variation => variation::ui(model, view, asks, ui),
+        }
+    }
+
     /// Name on the rail; the same as the card's head where there is room for it.
     fn short_label(self) -> &'static str {
         match self {
@@ -77,9 +90,33 @@ impl Sheet {
     }
 }
 
-/// The column's cards, one below the other; scrolls when they don't fit. At the first look the machine sheet is open only where
-/// there is room for it.
-pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+/// The sheets of coffee, machine and room alone, for a plan that stands for what another one is carried to; below what `add_above`
+/// shows. Scrolls when they don't fit.
+pub(in crate::desk) fn for_target(
+    model: &Model<'_>,
+    view: &mut ViewState,
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+    add_above: impl FnOnce(&mut Ui),
+) {
+    let wished = wished(view, ui);
+    ScrollArea::vertical()
+        .id_salt("sheets carried to")
+        .auto_shrink(false)
+        .show(ui, |ui| {
+            add_above(ui);
+            for sheet in Sheet::TARGET {
+                ui.add_space(space::TIGHT);
+                let card = ui.scope(|ui| sheet.ui(model, view, asks, ui));
+                if wished == Some(sheet) {
+                    ui.scroll_to_rect(card.response.rect, Some(Align::TOP));
+                }
+            }
+        });
+}
+
+/// The sheet that the rail asked for, unfolded. At the first look the machine sheet is open only where there is room for it.
+fn wished(view: &mut ViewState, ui: &Ui) -> Option<Sheet> {
     let wished: Option<Sheet> = ui.data_mut(|data| data.remove_temp(Sheet::wish_id()));
     if !std::mem::replace(&mut view.folds.fitted, true) {
         view.folds.machine = ui.available_height() < MACHINE_FITS_PX;
@@ -87,18 +124,18 @@ pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut
     if let Some(wished) = wished {
         wished.unfold(view);
     }
+    wished
+}
+
+/// The column's cards, one below the other; scrolls when they don't fit.
+pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let wished = wished(view, ui);
     ScrollArea::vertical()
         .id_salt("sheets")
         .auto_shrink(false)
         .show(ui, |ui| {
             for sheet in Sheet::ALL {
-                let card = ui.scope(|ui| match sheet {
-                    Sheet::Coffee => coffee::ui(model, view, asks, ui),
-                    Sheet::Machine => machine::ui(model, view, asks, ui),
-                    Sheet::Room => room::ui(model, view, asks, ui),
-                    Sheet::Behind => behind::ui(model, view, asks, ui),
-                    Sheet::Variation => variation::ui(model, view, asks, ui),
-                });
+                let card = ui.scope(|ui| sheet.ui(model, view, asks, ui));
                 if wished == Some(sheet) {
                     ui.scroll_to_rect(card.response.rect, Some(Align::TOP));
                 }

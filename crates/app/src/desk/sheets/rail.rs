@@ -12,6 +12,7 @@ use crate::desk::{
     ask::Ask,
     model::Model,
     paint::strokes::LOGS,
+    rework::Rework,
     theme::{Palette, Step, radius, space},
     view_state::ViewState,
     widgets::{focus, swatch::line_sample},
@@ -24,7 +25,13 @@ const TAB_PX: f32 = 28.0;
 pub fn rail(model: &Model<'_>, view: &mut ViewState, _asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.with_layout(Layout::top_down(Align::Center), |ui| {
         ui.spacing_mut().item_spacing.y = space::NEAR;
-        for sheet in Sheet::ALL {
+        let is_carried = matches!(view.rework, Some(Rework::Carry(_)));
+        let sheets = if is_carried {
+            &Sheet::TARGET[..]
+        } else {
+            &Sheet::ALL[..]
+        };
+        for &sheet in sheets {
             if tab(ui, sheet, view.left_open) {
                 view.left_open = !view.left_open;
                 sheet.unfold(view);

@@ -11,3 +11,4 @@ pub mod sign;
 pub mod swatch;
 pub mod tooltip;
 pub mod typed_field;
+pub mod value_slider;

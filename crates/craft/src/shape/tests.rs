@@ -1,0 +1,1 @@
+//! What only the inside of shaping can show.
