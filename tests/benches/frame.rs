@@ -143,8 +143,9 @@ fn frame_of_a_drag(c: &mut Criterion) {
             bencher.iter(|| desk.turn(at, &mut turn));
         });
         let moved = desk.workbench.document().history.revision() - before;
+        // A filter on the command line may have left this one out.
         assert!(
-            moved > 100,
+            moved > 100 || turn == 0,
             "the drag went on in the measured frames: {moved} changes"
         );
     }
@@ -192,7 +193,7 @@ fn own_time(_: &mut Criterion) {
         let mut turn = 0;
         let Some(before) = on_core() else { return };
         (0..FRAMES).for_each(|_| desk.turn(at, &mut turn));
-        let spent = on_core().map_or(Duration::ZERO, |after| after - before);
+        let spent = on_core().map_or(Duration::ZERO, |after| after.saturating_sub(before));
         let each_ms = (spent / FRAMES).as_secs_f64() * 1e3;
         println!("own time of a frame of a drag, {name} a screen reader: mean {each_ms:.3} ms");
     }

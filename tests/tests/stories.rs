@@ -296,8 +296,7 @@ fn figures_of(plan: &Plan, picture: &Picture) -> Vec<(&'static str, String)> {
 
 /// The plain list.
 fn why(carried: &CarryOver) -> String {
-    let lines = carried.lines(C);
-    lines.iter().map(|line| format!("- {line}\n")).collect()
+    format!("- {}\n", carried.lines(C).join("\n- "))
 }
 
 /// Widest half width of the band from 1:00 on, in K.

@@ -529,3 +529,31 @@ fn keyboard_alone_gets_through_the_panel() {
     assert!(!is_open(&desk));
     assert_eq!(desk.steps(), 1);
 }
+
+#[test]
+fn slider_follows_the_pointer_and_the_figures_follow_the_slider() {
+    let mut desk = to_lower();
+    let rect = desk.named(Role::Slider, "How far").rect();
+    desk.drag(rect.right_center(), rect.center());
+    let percent = carried(&desk).percent;
+    assert!((40.0..=60.0).contains(&percent), "{percent}");
+    assert_eq!(percent, percent.round(), "whole steps");
+    assert!(desk.says(&format!("Together at {percent} %")));
+    let energy = &carried(&desk).forecast_figures(&desk.plan())[6];
+    assert!(desk.says(&energy.spoken()), "{}", energy.spoken());
+    assert_eq!(desk.steps(), 0);
+}
+
+#[test]
+fn a_low_window_folds_what_is_needed_less_and_says_it_in_one_line() {
+    let mut desk = Desk::open(None, settled_prefs(), SIZES[0]);
+    desk.ctrl(Key::R);
+    assert!(!desk.says("Keep: Phase clock"));
+    assert!(desk.paints("Core history"));
+    desk.click("What stays the same");
+    desk.click("Keep: Phase clock");
+    assert_eq!(keep(&desk), Keep::PhaseClock);
+    desk.click("What stays the same");
+    assert!(!desk.says("Keep: Phase clock"));
+    assert!(desk.paints("Phase clock"));
+}

@@ -134,8 +134,8 @@ fn of_a_coffee_known_by_its_altitude_the_rest_is_estimated_with_its_spread() {
         "nobody entered it"
     );
     desk.enter("Latitude of growth of the coffee", "-20");
-    // By hand as in craft::carry: 1,200 m + 476 m; density 696 + 60 · 0.2765.
-    assert!(desk.says("Counts as, at 12°: 1676 m"));
+    // By hand as in craft::carry: 1,200 m + 476.5 m; density 696 + 60 · 0.2765.
+    assert!(desk.says("Counts as, at 12°: 1677 m"));
     assert!(desk.says("Density: 713 ± 45 g/L"));
     desk.enter(DENSITY, "702");
     assert!(!desk.says("Density: 7"), "what is measured wins");

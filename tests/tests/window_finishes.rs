@@ -13,7 +13,7 @@ mod desk;
 use chaffinch_craft::{ColourSample, Lab, RoastColour, units};
 use chaffinch_shelf::{COLOURS_FILE, read_colours, save_plan};
 use desk::{Desk, WINDOW, example_path, settled_prefs};
-use eframe::egui::{Rect, Shape, Vec2, accesskit::Role, epaint::ClippedShape};
+use eframe::egui::{Rect, Shape, Vec2, accesskit::Role};
 use egui_kittest::kittest::NodeT;
 use std::path::PathBuf;
 use tempfile::TempDir;
@@ -33,7 +33,7 @@ fn described(desk: &Desk, finish: &str) -> String {
 
 /// Every painted text in `place` and where it stands.
 fn painted_in(desk: &Desk, place: Rect) -> Vec<(String, Rect)> {
-    fn collect(clipped: &ClippedShape, shape: &Shape, found: &mut Vec<(String, Rect)>) {
+    fn collect(shape: &Shape, found: &mut Vec<(String, Rect)>) {
         match shape {
             Shape::Text(shape) => {
                 let rect = Rect::from_min_size(shape.pos, shape.galley.size());
@@ -41,7 +41,7 @@ fn painted_in(desk: &Desk, place: Rect) -> Vec<(String, Rect)> {
             }
             Shape::Vec(shapes) => {
                 for shape in shapes {
-                    collect(clipped, shape, found);
+                    collect(shape, found);
                 }
             }
             _ => {}
@@ -49,7 +49,7 @@ fn painted_in(desk: &Desk, place: Rect) -> Vec<(String, Rect)> {
     }
     let mut found = Vec::new();
     for clipped in &desk.output().shapes {
-        collect(clipped, &clipped.shape, &mut found);
+        collect(&clipped.shape, &mut found);
     }
     found.retain(|(text, rect)| !text.is_empty() && place.contains(rect.center()));
     found

@@ -552,6 +552,14 @@ fn schema_is_json_with_its_name() {
     let ran = run(["schema"]);
     let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
     assert_eq!(schema["$id"], "urn:chaffinch:schema:chaffinch-plan:1");
+    for of in ["plan", "carry", "shape"] {
+        let ran = run(["schema", of]);
+        let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+        assert_eq!(
+            schema["$id"],
+            format!("urn:chaffinch:schema:chaffinch-{of}:1")
+        );
+    }
 }
 
 #[test]
@@ -560,6 +568,8 @@ fn completions_and_manual_name_every_verb() {
         "summary",
         "forecast",
         "compare",
+        "carry",
+        "shape",
         "export",
         "import",
         "check",

@@ -274,6 +274,16 @@ fn rules_of_practice_come_from_the_file_named_or_the_notebook_or_are_the_usual_o
         "{} {usual_c}",
         crack_c()
     );
+    let over = run([
+        "carry",
+        &from,
+        "--to",
+        &filter(),
+        "-o",
+        &practice,
+        "--force",
+    ]);
+    assert_eq!(over.code, 2, "the notebook's rules stay: {}", over.out);
     fs::write(&practice, rules("40.0")).unwrap();
     let refused = carried(&[]);
     assert_eq!(refused.code, 1);

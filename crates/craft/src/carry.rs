@@ -39,9 +39,9 @@ mod thumb;
 mod wanted;
 mod your_roasts;
 
+pub use band::CarryBand;
 pub use before_after::BeforeAfter;
 pub use caution_lines::CarryCaution;
-pub use band::CarryBand;
 pub use error::CarryError;
 pub use estimate::{Guess, completed_lot, guesses};
 pub use growth::{

@@ -23,7 +23,7 @@ pub struct ColourCalibration {
 pub enum ColourForecast {
     /// From the roaster's own readings.
     Calibrated(ForeseenColour),
-    /// From common practice alone.
+    /// From what the trade says of the weight loss, and nothing else.
     Broad(BroadColour, NotCalibrated),
 }
 
@@ -40,7 +40,7 @@ pub struct ForeseenColour {
     pub readings: usize,
 }
 
-/// A word of common practice for a roast level.
+/// What the trade calls a roast level.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum LevelWord {
     /// Below [`COLOUR_WORD_LOSSES`].
@@ -267,9 +267,9 @@ impl NotCalibrated {
     /// What is missing for a number, as a sentence.
     pub fn sentence(&self) -> String {
         match self {
-            Self::TooFew { missing: 1 } => "One more colour reading makes a number of it.".to_owned(),
+            Self::TooFew { missing: 1 } => "One more colour reading turns the range into a number.".to_owned(),
             Self::TooFew { missing } => format!(
-                "{missing} more colour readings of one scale, all of whole beans or all ground, make a number of it."
+                "{missing} more colour readings of one scale, all of whole beans or all ground, turn the range into a number."
             ),
             Self::TooNarrow { found } => format!(
                 "Your colour readings lie within {} of dry-matter loss; a number needs {} between lightest and darkest.",

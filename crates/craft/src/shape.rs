@@ -44,6 +44,7 @@ use boundaries::{Levels, Old};
 use chaffinch_curve::Shape;
 use draw::Case;
 use judged::{Judged, wobble_c_per_min2};
+use problem::Clash;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A wish beside what the curve found gives.
@@ -136,7 +137,8 @@ pub fn shape(
     let is_cancelled = || is_cancelled.load(Ordering::Relaxed);
     let levels = Levels::of(from, targets).ok_or(ShapeError::NoCurve)?;
     let old = Old::of(from);
-    let times_s = boundaries::times_s(&old, &levels, targets).ok_or(ShapeError::NoCurve)?;
+    let times = boundaries::times_s(&old, &levels, targets);
+    let (times_s, mut clashes) = times.ok_or(ShapeError::NoCurve)?;
     let case = Case {
         plan: from,
         targets,
@@ -153,7 +155,8 @@ pub fn shape(
     if is_cancelled() {
         return Err(ShapeError::Cancelled);
     }
-    let drawn = best.clashes(&case);
+    clashes.splice(0..0, case.levels.clashes.iter().cloned());
+    clashes.extend(best.clashes(&case));
     let before = picture(from, Outlook::of(from));
     let after = picture(&best.plan, best.outlook);
     let judged = Judged {
@@ -163,19 +166,8 @@ pub fn shape(
         outlook: &after.outlook,
     };
     let met = judged.all(targets);
-    let clashes = case.levels.clashes.iter().chain(&drawn);
-    let conflict = |clash: &problem::Clash| {
-        let gives_way = clash.gives_way.wish()?;
-        let by = met.iter().find(|met| met.name == gives_way)?.miss;
-        // What gives way by less than is shown is met.
-        (0.0 < by).then(|| Conflict {
-            gives_way,
-            by,
-            against: clash.against.clone(),
-        })
-    };
     let shaped = Shaped {
-        conflicts: clashes.filter_map(conflict).collect(),
+        conflicts: conflicts(&met, &clashes),
         met,
         wobble_c_per_min2: [
             wobble_c_per_min2(from, &before),
@@ -192,6 +184,25 @@ pub fn shape(
     };
     progress(1.0);
     Ok(shaped)
+}
+
+/// For each wish that is missed, the first reason found; where it is one of several that could have given way, they change places.
+fn conflicts(met: &[Met], clashes: &[Clash]) -> Vec<Conflict> {
+    let missed = met.iter().filter(|met| 0.0 < met.miss);
+    let conflict = |met: &Met| {
+        let wish = Ground::Wish(met.name);
+        let own = clashes.iter().find(|clash| clash.gives_way == wish);
+        let clash = own.or_else(|| clashes.iter().find(|clash| clash.against.contains(&wish)))?;
+        let all = clash.against.iter().copied().chain([clash.gives_way]);
+        let mut against: Vec<Ground> = all.filter(|ground| *ground != wish).collect();
+        against.sort_unstable();
+        Some(Conflict {
+            gives_way: met.name,
+            by: met.miss,
+            against,
+        })
+    };
+    missed.filter_map(conflict).collect()
 }
 
 fn picture(plan: &Plan, outlook: Outlook) -> Picture {

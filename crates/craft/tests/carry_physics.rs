@@ -173,6 +173,29 @@ fn a_weak_mains_gets_the_nearest_curve_that_the_machine_can_follow_and_is_told_w
 }
 
 #[test]
+fn a_heater_that_is_too_weak_for_any_mark_is_a_shortfall_and_no_refusal() {
+    let from = plan(low());
+    for power_w in [1000.0, 800.0, 620.0, 500.0] {
+        for lot in [low(), high()] {
+            let mut to = Target {
+                lot,
+                ..Target::of(&from)
+            };
+            let power = Some(measured(power_w));
+            to.machine.numbers.set(MachineNumber::HeaterPower, power);
+            let request = CarryRequest::new(&from, to);
+            let found = carry(&request, &AtomicBool::new(false), &|_| ());
+            let found = found.unwrap_or_else(|error| panic!("{power_w} W: {error}"));
+            let missed_k = found.left.unwrap().greatest_k.value.abs();
+            assert!(
+                missed_k < 2.0 || found.shortfall.is_some(),
+                "{power_w} W: misses by {missed_k} K and says nothing"
+            );
+        }
+    }
+}
+
+#[test]
 fn a_bed_that_would_rest_gets_more_air_or_a_reason() {
     let from = plan(low());
     let mut to = Target::of(&from);

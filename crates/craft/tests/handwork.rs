@@ -8,19 +8,12 @@
     reason = "a test may stop at the first surprise; its name says what is checked"
 )]
 
-#[allow(dead_code, reason = "only whole plans are needed here")]
-mod arbitrary;
-
 use chaffinch_craft::{
-    Boundary, Edit, FinishEdit, HandEdit, HandError, History, KeptEnd, MarkName, Plan, Refusal,
-    RiseAtDrop, WarpError,
+    Boundary, Edit, FinishEdit, HandEdit, HandError, History, KeptEnd, Plan, Refusal, RiseAtDrop,
 };
 use chaffinch_curve::{
-    ControlPoint, CurvePoint, EditRefusal, Lock, MAX_TEMP_C, MIN_TEMP_C, PointEdit, PointId,
-    Segment, SetpointCurve, Shape,
+    ControlPoint, EditRefusal, Lock, PointEdit, PointId, Segment, SetpointCurve, Shape,
 };
-use proptest::{prelude::*, sample::select};
-use std::cell::Cell;
 
 const KNOTS: [(f64, f64); 8] = [
     (0.0, 105.0),
@@ -287,82 +280,6 @@ fn bends_that_can_not_be_are_refused_by_name() {
     );
 }
 
-// ---- moving boundaries
-
-/// Points every 10 s on a curve whose rise has no corner anywhere.
-fn dense() -> Plan {
-    let temp_c = |time_s: f64| 105.0 + 145.0 * (1.0 - (-time_s / 420.0).exp());
-    let knots: Vec<(f64, f64)> = (0..60)
-        .map(|step| f64::from(step) * 10.0)
-        .map(|time_s| (time_s, temp_c(time_s)))
-        .collect();
-    through(Shape::Smooth, &knots)
-}
-
-/// The largest change of the mean rise from one 10 s stretch to the next.
-fn largest_jump(places: &[(f64, f64)]) -> f64 {
-    let secants: Vec<f64> = places
-        .windows(2)
-        .map(|pair| (pair[1].1 - pair[0].1) / (pair[1].0 - pair[0].0))
-        .collect();
-    let jumps = secants.windows(2).map(|pair| (pair[1] - pair[0]).abs());
-    jumps.fold(0.0, f64::max)
-}
-
-#[test]
-fn moved_boundary_leaves_no_corner_in_the_rise() {
-    let before = dense();
-    let places = |plan: &Plan| -> Vec<(f64, f64)> {
-        let points = plan.curve.points().iter();
-        points.map(|point| (point.time_s, point.temp_c)).collect()
-    };
-    let [colour_s, crack_s, drop_s] = Boundary::ALL.map(|one| reach_s(&before, one).unwrap());
-    let to_s = crack_s + 40.0;
-    let after = before
-        .edited(&Edit::MoveBoundary {
-            boundary: Boundary::Mark(MarkName::FirstCrack),
-            to_s,
-        })
-        .unwrap();
-    // Control: an even stretch on both sides, which is what the drag did before it was made smooth.
-    let evenly = |time_s: f64| {
-        if time_s <= colour_s || drop_s <= time_s {
-            time_s
-        } else if time_s <= crack_s {
-            colour_s + (time_s - colour_s) * (to_s - colour_s) / (crack_s - colour_s)
-        } else {
-            drop_s - (drop_s - time_s) * (drop_s - to_s) / (drop_s - crack_s)
-        }
-    };
-    let even: Vec<(f64, f64)> = places(&before)
-        .iter()
-        .map(|&(time_s, temp_c)| (evenly(time_s), temp_c))
-        .collect();
-    let (smooth, even) = (largest_jump(&places(&after)), largest_jump(&even));
-    assert!(
-        smooth < 0.4 * even,
-        "{smooth} with a smooth flex, {even} without"
-    );
-}
-
-#[test]
-fn development_bar_moves_the_drop_alone() {
-    for shape in [Shape::Monotone, Shape::Smooth] {
-        let before = plan(shape);
-        for to_s in [400.0, 430.0, 520.0] {
-            let boundary = Boundary::Drop;
-            let after = before
-                .edited(&Edit::MoveBoundary { boundary, to_s })
-                .unwrap();
-            assert!((reach_s(&after, boundary).unwrap() - to_s).abs() <= 0.1);
-            for mark in MarkName::ALL.map(Boundary::Mark) {
-                let [old_s, new_s] = [&before, &after].map(|plan| reach_s(plan, mark).unwrap());
-                assert!((old_s - new_s).abs() <= 0.1, "{shape:?} {to_s} {mark:?}");
-            }
-        }
-    }
-}
-
 // ---- straightening
 
 #[test]
@@ -578,154 +495,6 @@ fn easing_that_can_not_be_is_refused_by_name() {
     );
 }
 
-// ---- whatever the plan
-
-proptest! {
-    #![proptest_config(ProptestConfig::with_cases(1_000))]
-
-    #[test]
-    fn any_bend_meets_its_wish_or_is_refused(
-        plan in arbitrary::plan(),
-        number in 0..12_usize,
-        factor in 0.5..1.6_f64,
-        keep in select(KeptEnd::ALL.to_vec()),
-    ) {
-        let points = plan.curve.points();
-        let point = points[number % points.len()];
-        let to = (plan.curve.rise_c_per_s(point.time_s) * factor).clamp(-0.4, 1.9);
-        let mut history = History::of_saved(plan.clone());
-        if history.apply(&bend(point.id.0, to, keep)).is_err() {
-            prop_assert_eq!(&**history.plan(), &plan);
-            return Ok(());
-        }
-        let after = history.plan();
-        prop_assert!((after.curve.rise_c_per_s(point.time_s) - to).abs() < 1e-6);
-        prop_assert_eq!(after.curve.points()[0].temp_c, points[0].temp_c);
-        for (old, new) in points.iter().zip(after.curve.points()) {
-            prop_assert_eq!(old.time_s, new.time_s);
-            prop_assert!((MIN_TEMP_C..=MAX_TEMP_C).contains(&new.temp_c));
-        }
-        if let (KeptEnd::Drop, Some(drop_s)) = (keep, reach_s(&plan, Boundary::Drop)) {
-            let found_s = reach_s(after, Boundary::Drop);
-            prop_assert!(found_s.is_some_and(|found_s| (found_s - drop_s).abs() <= 0.1), "{:?}", found_s);
-        }
-        history.undo();
-        prop_assert_eq!(&**history.plan(), &plan);
-    }
-
-    #[test]
-    fn any_moved_boundary_leaves_the_others_and_all_temperatures(
-        plan in arbitrary::plan(),
-        boundary in select(Boundary::ALL.to_vec()),
-        by_s in -40.0..40.0_f64,
-    ) {
-        let Some(now_s) = reach_s(&plan, boundary) else { return Ok(()) };
-        let to_s = now_s + by_s;
-        let mut history = History::of_saved(plan.clone());
-        if history.apply(&Edit::MoveBoundary { boundary, to_s }).is_err() {
-            return Ok(());
-        }
-        let after = history.plan();
-        for other in Boundary::ALL {
-            let (old_s, new_s) = (reach_s(&plan, other), reach_s(after, other));
-            let wanted_s = if other == boundary { Some(to_s) } else { old_s };
-            // A mark that lies on the moved boundary goes with it.
-            if other != boundary && old_s == Some(now_s) {
-                continue;
-            }
-            // What wasn't reached may be reached now: a smooth curve can overshoot a point.
-            let Some(wanted_s) = wanted_s else { continue };
-            let is_kept = new_s.is_some_and(|new_s| (wanted_s - new_s).abs() <= 0.1);
-            prop_assert!(is_kept, "{other:?} {wanted_s:?} {new_s:?}");
-        }
-        for (old, new) in plan.curve.points().iter().zip(after.curve.points()) {
-            prop_assert_eq!(old.temp_c, new.temp_c);
-        }
-        history.undo();
-        prop_assert_eq!(&**history.plan(), &plan);
-    }
-
-    #[test]
-    fn any_straightening_is_done_at_once(
-        plan in arbitrary::plan(),
-        from in 1..12_u32,
-        to in 1..12_u32,
-    ) {
-        let Ok(once) = plan.edited(&straighten(from, to)) else { return Ok(()) };
-        prop_assert_eq!(&once.edited(&straighten(from, to)).unwrap(), &once);
-        for id in [from, to] {
-            let place = |plan: &Plan| plan.curve.point(PointId(id)).map(ControlPoint::place);
-            prop_assert_eq!(place(&once), place(&plan));
-        }
-    }
-
-    #[test]
-    fn any_easing_falls_to_the_drop(plan in arbitrary::plan(), share in 0.1..0.9_f64) {
-        let edit = ease(None, RiseAtDrop::Share(share));
-        let Ok(after) = plan.edited(&edit) else { return Ok(()) };
-        let [crack_s, new_crack_s] = [&plan, &after]
-            .map(|plan| reach_s(plan, Boundary::Mark(MarkName::FirstCrack)).unwrap());
-        prop_assert!((crack_s - new_crack_s).abs() <= 0.1, "{crack_s} {new_crack_s}");
-        let again = after.edited(&edit).unwrap();
-        for (once, twice) in after.curve.points().iter().zip(again.curve.points()) {
-            prop_assert_eq!(once.time_s, twice.time_s);
-            prop_assert!((once.temp_c - twice.temp_c).abs() < 1e-5, "{once:?} {twice:?}");
-        }
-        let drop_s = reach_s(&after, Boundary::Drop).unwrap();
-        // The easing begins with the first point that there is room for, at most 2 s behind first crack.
-        let beginning_s = new_crack_s + 2.0;
-        let mut last = f64::INFINITY;
-        for step in 0..=100 {
-            let time_s = beginning_s + (drop_s - 1.0 - beginning_s) * f64::from(step) / 100.0;
-            let rise = after.curve.rise_c_per_s(time_s);
-            prop_assert!(rise <= last + 1e-6, "{rise} after {last} at {time_s}");
-            last = rise;
-        }
-    }
-}
-
-/// The properties above mean nothing if nearly everything is refused.
-#[test]
-fn most_sensible_wishes_are_granted() {
-    let granted = Cell::new([0; 4]);
-    let mut runner = proptest::test_runner::TestRunner::deterministic();
-    let strategy = (
-        arbitrary::plan(),
-        0..12_usize,
-        0.7..1.4_f64,
-        -15.0..15.0_f64,
-    );
-    for _ in 0..300 {
-        let (plan, number, factor, by_s) = {
-            use proptest::strategy::ValueTree;
-            strategy.new_tree(&mut runner).unwrap().current()
-        };
-        let points = plan.curve.points();
-        let index = number % points.len();
-        let to = plan.curve.rise_c_per_s(points[index].time_s) * factor;
-        let id = points[index].id.0;
-        let next = points[(index + 2) % points.len()].id.0;
-        let boundary = Boundary::Mark(MarkName::ColourChange);
-        let moved = reach_s(&plan, boundary).map(|now_s| Edit::MoveBoundary {
-            boundary,
-            to_s: now_s + by_s,
-        });
-        let edits = [
-            Some(bend(id, to, KeptEnd::Start)),
-            Some(bend(id, to, KeptEnd::Drop)),
-            Some(straighten(id, next)),
-            moved,
-        ];
-        let mut counts = granted.get();
-        for (count, edit) in counts.iter_mut().zip(edits) {
-            *count += i32::from(edit.is_some_and(|edit| plan.edited(&edit).is_ok()));
-        }
-        granted.set(counts);
-    }
-    let counts = granted.get();
-    assert!(counts.iter().all(|&count| 75 < count), "{counts:?} of 300");
-}
-
 #[test]
 fn history_names_what_was_done_and_takes_it_back() {
     let before = plan(Shape::Monotone);
@@ -764,25 +533,4 @@ fn bend_by_a_drag_depends_only_on_where_it_ends() {
     history.release();
     assert_eq!(**history.plan(), straight_there);
     assert_eq!(history.past().len(), 1);
-}
-
-#[test]
-fn boundary_between_two_points_that_can_not_move_is_refused() {
-    let two = through(Shape::Monotone, &[(0.0, 105.0), (500.0, 212.0)]);
-    let boundary = Boundary::Mark(MarkName::ColourChange);
-    let refusal = two.edited(&Edit::MoveBoundary {
-        boundary,
-        to_s: 280.0,
-    });
-    let is_named = matches!(refusal, Err(Refusal::Warp(WarpError::NoSolution { .. })));
-    assert!(is_named, "{refusal:?}");
-    // A point moved there by hand is the way out that the refusal names.
-    let at = CurvePoint {
-        time_s: 280.0,
-        temp_c: 160.0,
-    };
-    assert!(
-        two.edited(&Edit::Points(PointEdit::InsertAt { at }))
-            .is_ok()
-    );
 }

@@ -207,7 +207,10 @@ fn bad_readings_are_refused_with_what_and_how_much() {
         let (lightness, a, b) = (f64::NAN, 0.0, 0.0);
         it.colour = RoastColour::Lab(Lab { lightness, a, b });
     });
-    assert_eq!(said, "lightness L* is NaN; expected 0 to 100", "not a number");
+    assert_eq!(
+        said, "lightness L* is NaN; expected 0 to 100",
+        "not a number"
+    );
     let said = refused(|it| it.dry_loss = 0.3);
     assert_eq!(
         said, "the dry-matter loss is 0.3; expected 0 to 0.25",

@@ -130,7 +130,7 @@ fn own(plan: &Plan, name: TargetName) -> Option<Wish> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 120, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn what_a_curve_has_can_be_wished_of_it(

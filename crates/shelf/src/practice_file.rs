@@ -1,7 +1,7 @@
 //! The table of rules of practice as it lies in a notebook: one line a rule, easy to edit by hand.
 //!
 //! A rule that isn't there has its usual value. Each rule is judged while it is read, so that a broken one carries its place. Every
-//! usual value is common practice without a published source, and the file says so.
+//! usual value is common practice, no published source, and the file says so.
 
 use crate::{
     disk::{read_text, save_text},
@@ -19,7 +19,7 @@ use std::{fmt::Write, path::Path};
 const FIRST_LINES: &str = "\
 // Chaffinch rules of practice: what roasters do with coffee grown higher or lower, beyond physics.
 // Each rule: change for each 100 m above the reference altitude, and the most that it may come to either way.
-// The usual values are common practice without a published source; put your own in their place.";
+// The usual values are common practice, no published source: put your own in their place.";
 
 #[derive(Deserialize)]
 #[serde(rename = "practice", deny_unknown_fields)]

@@ -194,11 +194,58 @@ fn without_a_forecast_the_report_says_why() {
 }
 
 #[test]
+fn ladder_says_what_the_model_says_of_each_finish() {
+    let plan = example("ember-ridge-filter.ron");
+    let outlook = Outlook::of(&plan);
+    let json = report(&plan, &outlook, true);
+    let entries = json["forecast"]["finishes"].as_array().unwrap();
+    assert_eq!(entries.len(), plan.finishes.finishes().len());
+    let mut dropped = 0;
+    for ((finish, forecast), entry) in plan
+        .finishes
+        .finishes()
+        .iter()
+        .zip(&outlook.finishes)
+        .zip(entries)
+    {
+        assert_eq!(entry["name"], finish.name);
+        assert_eq!(entry["is_chosen"], finish.id == plan.finish().id);
+        let Some(drop) = forecast.dropped() else {
+            assert!(entry["time"].is_null() && entry["weight_loss"].is_null());
+            continue;
+        };
+        assert!(close(&entry["time"], drop.time_s), "{entry}");
+        assert!(close(&entry["development"], drop.development_s.unwrap()));
+        let loss = &entry["weight_loss"];
+        assert!(close(&loss["value"], 100.0 * drop.weight_loss), "{entry}");
+        assert!(close(&loss["trust"], 100.0 * trust::WEIGHT_LOSS), "{entry}");
+        let is_inside = loss["spread"]["p01"].as_f64() < loss["value"].as_f64()
+            && loss["value"].as_f64() < loss["spread"]["p99"].as_f64();
+        assert!(is_inside, "{entry}");
+        assert!(
+            entry["colour"]["foreseen"].is_null(),
+            "no readings: {entry}"
+        );
+        assert!(entry["colour"]["lightest"].is_string(), "{entry}");
+        dropped += 1;
+    }
+    assert!(2 <= dropped, "{entries:?}");
+}
+
+#[test]
 fn summary_has_the_same_figures_as_the_forecast() {
     let plan = example("low-meadow-dark.ron");
     let (derived, outlook) = (Derived::of(&plan), Outlook::of(&plan));
     let summary = serde_json::to_value(PlanReport::of(&plan, &derived, &outlook)).unwrap();
-    let forecast = report(&plan, &outlook, false);
+    let mut forecast = report(&plan, &outlook, false);
+    // The summary looks at no colour readings.
+    let finishes = forecast["forecast"]["finishes"].as_array_mut().unwrap();
+    assert!(!finishes.is_empty());
+    for finish in finishes {
+        let is_dropped = finish["time"].is_f64();
+        let colour = finish.as_object_mut().unwrap().remove("colour");
+        assert_eq!(colour.is_some(), is_dropped, "{finish}");
+    }
     assert_eq!(summary["forecast"], forecast["forecast"]);
     assert_eq!(summary["findings"], forecast["findings"]);
 }

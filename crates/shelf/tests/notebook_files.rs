@@ -8,21 +8,19 @@
 )]
 
 mod arbitrary;
+mod arbitrary_tables;
 
 use chaffinch_craft::{
     Given, Knowledge, Lot, LotNumber, Machine, MachineNumber, Plan, Room,
     carry::{PracticeRules, Rule, RuleName},
-    shape::{TargetName, TargetUnit, Targets, Wish},
+    shape::{TargetName, Targets, Wish},
 };
 use chaffinch_shelf::{
     FileStamp, MAX_DOCUMENT_BYTES, PRACTICE_FILE, ShelfError, TargetsFile, TextError, TextFormat,
     notebook_of, plan_to_neutral, read_lot, read_machine, read_plan, read_practice, read_room,
     read_targets, save_lot, save_machine, save_plan, save_practice, save_room, save_targets,
 };
-use proptest::{
-    prelude::{Strategy, any},
-    proptest,
-};
+use proptest::proptest;
 use std::{
     fs,
     path::{Path, PathBuf},
@@ -134,61 +132,6 @@ fn assert_sheets_of(path: &Path, plan: &Plan) {
     assert_eq!(read_room(path).unwrap(), plan.room);
 }
 
-/// Any table of rules.
-fn any_rules() -> impl Strategy<Value = PracticeRules> {
-    let rules: Vec<_> = RuleName::ALL
-        .into_iter()
-        .map(|name| {
-            let facts = name.facts();
-            (
-                arbitrary::number(-facts.steepest, facts.steepest),
-                arbitrary::number(0.0, facts.widest),
-            )
-        })
-        .collect();
-    (arbitrary::number(0.0, 3500.0), rules).prop_map(|(reference_m, rules)| {
-        let start = PracticeRules::default().from_altitude(reference_m).unwrap();
-        RuleName::ALL
-            .into_iter()
-            .zip(rules)
-            .fold(start, |table, (name, (per_100_m, most))| {
-                table.with(name, Rule { per_100_m, most }).unwrap()
-            })
-    })
-}
-
-/// Any targets.
-fn any_targets() -> impl Strategy<Value = Targets> {
-    let wishes: Vec<_> = TargetName::ALL
-        .into_iter()
-        .map(|name| {
-            let facts = name.facts();
-            let value = || arbitrary::number(facts.least, facts.most);
-            (any::<bool>(), 0..4, value(), value())
-        })
-        .collect();
-    wishes.prop_map(|wishes| {
-        let wishes = TargetName::ALL.into_iter().zip(wishes);
-        let wished = wishes.filter(|(_, (is_wished, ..))| *is_wished);
-        wished.fold(Targets::default(), |targets, (name, (_, form, a, b))| {
-            let wish = match form {
-                _ if name.facts().unit == TargetUnit::Nothing => Wish::HOLDS,
-                0 => Wish::exactly(a),
-                1 => Wish::between(a.min(b), a.max(b)),
-                2 => Wish {
-                    least: Some(a),
-                    most: None,
-                },
-                _ => Wish {
-                    least: None,
-                    most: Some(a),
-                },
-            };
-            targets.with(name, wish).unwrap()
-        })
-    })
-}
-
 proptest! {
     #![proptest_config(proptest::test_runner::Config::with_cases(64))]
 
@@ -218,7 +161,7 @@ proptest! {
     }
 
     #[test]
-    fn rules_and_targets_come_back(rules in any_rules(), targets in any_targets(), name in "[a-z \"\\\\éß']{1,20}") {
+    fn rules_and_targets_come_back(rules in arbitrary_tables::rules(), targets in arbitrary_tables::targets(), name in "[a-z \"\\\\éß']{1,20}") {
         let folder = tempfile::tempdir().unwrap();
         let at = |name: &str| folder.path().join(name);
         save_practice(&at(PRACTICE_FILE), &rules).unwrap();
@@ -445,7 +388,7 @@ fn saved_rules_explain_themselves() {
     for name in RuleName::ALL {
         assert!(text.contains(name.facts().explanation), "{name:?}");
     }
-    assert!(text.contains("common practice without a published source"));
+    assert!(text.contains("values are common practice, no published source"));
 }
 
 #[test]

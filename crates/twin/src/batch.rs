@@ -380,13 +380,15 @@ impl Block<'_> {
     /// Writes what the lanes that start at `row` have lost at the second asked for at `place`.
     #[inline(always)]
     fn write_losses<L: Lane>(&mut self, (row, place): (usize, usize), drop: &kernel::Drop<L>) {
-        let mut lists = [[0.0; GROUP]; 2];
-        drop.moisture_db.store(&mut lists[0]);
-        drop.lost.store(&mut lists[1]);
-        for lane in 0..L::WIDTH.min(self.roasts.len() - row) {
-            let at = row + lane;
-            self.losses[place * GROUP + at] =
-                Losses::of(&self.roasts[at], lists[0][lane], lists[1][lane]);
+        let mut moistures_db = [0.0; GROUP];
+        let mut losts = [0.0; GROUP];
+        drop.moisture_db.store(&mut moistures_db);
+        drop.lost.store(&mut losts);
+        let lanes = moistures_db.iter().zip(&losts).take(L::WIDTH);
+        let rows = self.roasts[row..].iter().zip(lanes);
+        let places = &mut self.losses[place * GROUP + row..];
+        for (loss, (params, (&moisture_db, &lost))) in places.iter_mut().zip(rows) {
+            *loss = Losses::of(params, moisture_db, lost);
         }
     }
 

@@ -73,6 +73,7 @@ impl Setpoint {
     }
 
     /// The same setpoint for a roast that goes on to its end, whatever the probe reads.
+    #[must_use]
     pub fn going_on(self) -> Self {
         Self {
             drop_c: None,
@@ -81,6 +82,7 @@ impl Setpoint {
     }
 
     /// The same setpoint for a roast that ends at `last_s` at the latest, in s; 1 s at least is left.
+    #[must_use]
     pub fn ending_by(mut self, last_s: usize) -> Self {
         let len = last_s.saturating_add(1).max(LEAST_SAMPLES);
         self.temp_c.truncate(len);

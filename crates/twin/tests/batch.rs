@@ -195,3 +195,33 @@ fn cancelled_batch_begins_no_roast() {
             .all(|figures| figures.drop_reading_c.is_nan())
     );
 }
+
+/// What is gone at a second is told the same on the way as at the end, in every set of instructions and also where a group isn't full.
+#[test]
+fn losses_on_the_way_are_the_figures_of_their_second() {
+    let (roasts, setpoint) = odd_lot();
+    let last_s = setpoint.duration_s();
+    let seconds = [0, last_s / 2, last_s - 1, last_s];
+    for (name, batch) in Batch::every(Precision::Double) {
+        let run = |figures_s, losses_s: &[usize]| {
+            let seconds = BatchSeconds {
+                figures_s,
+                losses_s,
+            };
+            let is_cancelled = std::sync::atomic::AtomicBool::new(false);
+            batch.run_unless(&roasts, &setpoint, &seconds, &is_cancelled)
+        };
+        let on_the_way = run(last_s, &seconds);
+        for (place, &second) in seconds.iter().enumerate() {
+            let alone = run(second, &[]);
+            for (roast, figures) in alone.figures.iter().enumerate() {
+                let found = on_the_way.losses(roast, place).unwrap();
+                assert_eq!(found.weight, figures.weight_loss, "{name}, {second} s");
+                assert_eq!(found.dry, figures.dry_loss, "{name}, {second} s");
+            }
+            assert_eq!(alone.losses(0, 0), None, "{name}: none was asked for");
+        }
+        assert_eq!(on_the_way.losses(roasts.len(), 0), None, "{name}");
+        assert_eq!(on_the_way.losses(0, seconds.len()), None, "{name}");
+    }
+}

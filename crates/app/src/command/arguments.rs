@@ -92,7 +92,7 @@ pub enum Verb {
     Carry(CarryArguments),
     /// Draw the smoothest curve that meets what is wished, and print what gives way where not all of it can be
     ///
-    /// A file of targets is short: targets(version: 1, from: "plan.ron", drop_time_s: (least: 540, most: 560), falling_rise: yes).
+    /// A file of targets is short: `targets(version: 1, from: "plan.ron", drop_time_s: (least: 540, most: 560), falling_rise: yes)`.
     #[command(after_help = EXIT_CODES)]
     Shape(ShapeArguments),
     /// Write a plan for other programs, and print its summary
@@ -147,8 +147,12 @@ pub enum Verb {
         #[arg(long)]
         force: bool,
     },
-    /// Print the JSON Schema of the neutral format
-    Schema,
+    /// Print the JSON Schema of the neutral format, or of a report
+    Schema {
+        /// Of what
+        #[arg(value_enum, default_value_t = SchemaKind::Plan)]
+        of: SchemaKind,
+    },
     /// Print a script that completes this command's words in a shell
     Completions {
         /// Which shell
@@ -171,7 +175,7 @@ pub struct CarryArguments {
     #[arg(value_hint = ValueHint::FilePath)]
     pub plan: PathBuf,
     /// The coffee to carry it to: a lot file, or a plan whose coffee is meant; the plan's dose stays if it names none
-    #[arg(long, value_name = "LOT", group = "sheets", value_hint = ValueHint::FilePath)]
+    #[arg(long, value_name = "COFFEE", group = "sheets", value_hint = ValueHint::FilePath)]
     pub to: Option<PathBuf>,
     /// The machine to carry it to: a machine file, or a plan whose machine is meant
     #[arg(long, group = "sheets", value_hint = ValueHint::FilePath)]
@@ -195,7 +199,7 @@ pub struct CarryArguments {
     #[arg(long)]
     pub title: Option<String>,
     /// Where to write the new plan: a .ron file
-    #[arg(short, long, value_name = "NEW", value_hint = ValueHint::FilePath)]
+    #[arg(short, long, value_name = "PLAN", value_hint = ValueHint::FilePath)]
     pub output: PathBuf,
     /// Replace a file that is there already
     #[arg(long)]
@@ -272,6 +276,17 @@ fn percent(text: &str) -> Result<f64, String> {
         Ok(found) if (0.0..=100.0).contains(&found) => Ok(found),
         _ => Err("expected 0 to 100".to_owned()),
     }
+}
+
+/// What a schema describes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum SchemaKind {
+    /// Plans, and reports of them
+    Plan,
+    /// Reports of `carry`
+    Carry,
+    /// Reports of `shape`
+    Shape,
 }
 
 /// How output is written.

@@ -107,10 +107,13 @@ fn rules(wish: &CarryArguments) -> Result<Option<Rules>, CommandError> {
         None => in_notebook.exists().then_some(in_notebook),
     };
     Ok(Some(match file {
-        Some(path) => Rules {
-            rules: read_practice(&path)?,
-            found: format!("those of {}", path.display()),
-        },
+        Some(path) => {
+            check_not_input(&path, &wish.output)?;
+            Rules {
+                rules: read_practice(&path)?,
+                found: format!("those of {}", path.display()),
+            }
+        }
         None => Rules {
             rules: PracticeRules::default(),
             found: USUAL_RULES.to_owned(),

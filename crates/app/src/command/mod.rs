@@ -88,7 +88,7 @@ fn run_verb(verb: Verb) -> Result<Outcome, CommandError> {
             unit,
         } => check::run(&files, format, unit.into()),
         Verb::New { output, force } => new::run(&output, force),
-        Verb::Schema => schema::run(),
+        Verb::Schema { of } => schema::run(of),
         Verb::Completions { shell } => completions::run(shell),
         Verb::Manual { output } => manual::run(&output),
     }

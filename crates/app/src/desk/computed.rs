@@ -10,8 +10,7 @@ use super::{
 };
 use chaffinch_craft::{
     Alignment, Comparison, Derived, Finding, History, Outlook, Plan, Repair, Spread, all_findings,
-    carry::PracticeRules,
-    limits::COMPARISON_BAND_C, units::TempUnit,
+    carry::PracticeRules, limits::COMPARISON_BAND_C, units::TempUnit,
 };
 use eframe::egui::Context;
 use std::{

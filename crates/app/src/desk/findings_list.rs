@@ -14,8 +14,8 @@ use super::{
     },
 };
 
-/// Lowest that the list may become when it scrolls, in points: one finding with as many lines as it may have and its button.
-const LEAST_LIST_PX: f32 = 116.0;
+/// Lowest that the list may become when it scrolls, in points: one finding with as many lines as it may have and two rows of buttons.
+const LEAST_LIST_PX: f32 = 130.0;
 
 /// The card of findings; fills what is left of the column and scrolls inside when it must.
 pub fn ui(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>, ui: &mut Ui) {

@@ -31,11 +31,7 @@ struct Kept<T> {
 }
 
 impl<T: Default> Kept<T> {
-    fn read(
-        folder: Option<&Path>,
-        name: &str,
-        read: fn(&Path) -> Result<T, ShelfError>,
-    ) -> Self {
+    fn read(folder: Option<&Path>, name: &str, read: fn(&Path) -> Result<T, ShelfError>) -> Self {
         let path = folder.map(|folder| folder.join(name));
         let Some(path) = path.filter(|path| path.exists()) else {
             return Self::default();

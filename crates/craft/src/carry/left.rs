@@ -102,8 +102,9 @@ impl Shortfall {
         {
             return None;
         }
-        let before_s = limited_seconds(&wanted.run, from_params, wanted.met_s);
-        let after_s = limited_seconds(run, params, wanted.met_s);
+        // From charge on: a heater that is too weak is so first of all while the beans are cold.
+        let before_s = limited_seconds(&wanted.run, from_params, 0);
+        let after_s = limited_seconds(run, params, 0);
         let longer_s = after_s.len().saturating_sub(before_s.len());
         let least_s = limits::LEAST_LIMITED_S as usize;
         let is_inlet = after_s

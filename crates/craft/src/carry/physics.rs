@@ -134,7 +134,7 @@ fn is_short(
     count(&wanted.run, from_params) + least_s <= count(&found.run, to_params)
 }
 
-/// Seconds in which the heater stands at its limit, after probe and curve met.
+/// Seconds from `from_s` on in which the heater stands at its limit.
 pub(super) fn limited_seconds(run: &Run, params: &RoastParams, from_s: usize) -> Vec<usize> {
     (from_s..run.trace.len())
         .filter(|&second| {
@@ -239,12 +239,15 @@ fn drawn(to: &PlanParts, wanted: &Wanted, found: &Found) -> Drawn {
         .iter()
         .map(|point| point.time_s)
         .collect();
+    let moved = Marks {
+        colour_change_c: mark_c(to.marks.colour_change_c),
+        first_crack_c: mark_c(to.marks.first_crack_c),
+    };
+    let are_apart = limits::LEAST_MARK_GAP_C <= moved.first_crack_c - moved.colour_change_c;
     Drawn {
         airflow: moved_airflow(&to.airflow, &wanted.point_times_s, &times_s),
-        marks: Marks {
-            colour_change_c: mark_c(to.marks.colour_change_c),
-            first_crack_c: mark_c(to.marks.first_crack_c),
-        },
+        // A roast that falls so far short that it never gets there says nothing of where marks belong.
+        marks: if are_apart { moved } else { to.marks },
         finishes: with_temps(&to.finishes, finishes.map(|finish| finish_c(finish.temp_c))),
         curve: found.curve.clone(),
     }

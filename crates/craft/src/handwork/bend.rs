@@ -82,7 +82,7 @@ impl<'a> Bend<'a> {
         to_c_per_s: f64,
         keep: KeptEnd,
     ) -> Result<Self, HandError> {
-        let bump = bump(parts, index, keep)?;
+        let bump = bump(parts, index, keep);
         check_holds(&parts.curve, index, &bump)?;
         let taken_back = match keep {
             KeptEnd::Start => None,
@@ -200,7 +200,7 @@ impl<'a> Bend<'a> {
 }
 
 /// The bump about the point at `index`, inside what is locked on both sides.
-fn bump(parts: &PlanParts, index: usize, keep: KeptEnd) -> Result<Bump, HandError> {
+fn bump(parts: &PlanParts, index: usize, keep: KeptEnd) -> Bump {
     let points = parts.curve.points();
     let middle_s = points[index].time_s;
     let before = index.checked_sub(1).map(|before| &points[before]);
@@ -215,18 +215,18 @@ fn bump(parts: &PlanParts, index: usize, keep: KeptEnd) -> Result<Bump, HandErro
     if let (KeptEnd::Drop, Some(locked_s)) = (keep, locked_behind_s) {
         right_s = right_s.min(locked_s - middle_s);
     }
-    Ok(Bump {
+    Bump {
         middle_s,
         left_s,
         right_s,
-    })
+    }
 }
 
 fn check_holds(curve: &SetpointCurve, index: usize, bump: &Bump) -> Result<(), HandError> {
     let is_in_the_way = |pair: &[ControlPoint]| {
         pair[0].segment == Segment::Hold
-            && pair[0].time_s < bump.until_s()
-            && bump.from_s() < pair[1].time_s
+            && pair[0].time_s < bump.end_s()
+            && bump.start_s() < pair[1].time_s
     };
     if curve.points().windows(2).any(is_in_the_way) {
         return Err(HandError::Held { number: index + 1 });

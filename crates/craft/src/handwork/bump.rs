@@ -17,12 +17,12 @@ pub(super) struct Bump {
 
 impl Bump {
     /// Where it begins, in s.
-    pub(super) fn from_s(&self) -> f64 {
+    pub(super) fn start_s(&self) -> f64 {
         self.middle_s - self.left_s
     }
 
     /// Where it ends, in s.
-    pub(super) fn until_s(&self) -> f64 {
+    pub(super) fn end_s(&self) -> f64 {
         self.middle_s + self.right_s
     }
 
@@ -48,7 +48,7 @@ impl Bump {
         let away_s = time_s - self.middle_s;
         let left_half_s = self.left_s / 2.0;
         // The integral from the middle, as a part of the half width there.
-        let part = |away: f64| (away + (PI * away).sin() / PI) / 2.0;
+        let part = |away: f64| f64::midpoint(away, (PI * away).sin() / PI);
         if away_s <= -self.left_s {
             0.0
         } else if away_s < 0.0 {
@@ -85,7 +85,7 @@ mod tests {
                 // A side without width has a jump at the middle, which costs up to half a step.
                 assert!(miss_s < 0.009, "{bump:?} at {end_s}: {miss_s}");
             }
-            let whole_s = (left_s + right_s) / 2.0;
+            let whole_s = f64::midpoint(left_s, right_s);
             assert!((bump.area_s(1e9) - whole_s).abs() < 1e-12, "{bump:?}");
         }
     }

@@ -98,14 +98,13 @@ fn with_drop(
     drop_c: f64,
 ) -> Result<(Vec<ControlPoint>, usize), HandError> {
     let rounded_s = (drop_s * TENTHS_PER_S).round() / TENTHS_PER_S;
-    let (mut points, index) = match point_near(curve, drop_s) {
-        Some(index) => (curve.points().to_vec(), index),
-        None => {
-            let time_s = rounded_s;
-            let with = curve.edited(&PointEdit::InsertOnCurve { time_s })?;
-            let index = with.points().partition_point(|point| point.time_s < time_s);
-            (with.points().to_vec(), index)
-        }
+    let (mut points, index) = if let Some(index) = point_near(curve, drop_s) {
+        (curve.points().to_vec(), index)
+    } else {
+        let time_s = rounded_s;
+        let with = curve.edited(&PointEdit::InsertOnCurve { time_s })?;
+        let index = with.points().partition_point(|point| point.time_s < time_s);
+        (with.points().to_vec(), index)
     };
     let point = &mut points[index];
     if (point.time_s - drop_s).abs() > SAME_MOMENT_S {

@@ -69,8 +69,8 @@ impl TakenBack {
             let secant = (right.temp_c - left.temp_c) / (right.time_s - left.time_s);
             let overlap_s =
                 |from: f64, until: f64| (right.time_s.min(until) - left.time_s.max(from)).max(0.0);
-            let before_s = overlap_s(from_s, bump.from_s().min(until_s));
-            let behind_s = overlap_s(bump.until_s().max(from_s), until_s);
+            let before_s = overlap_s(from_s, bump.start_s().min(until_s));
+            let behind_s = overlap_s(bump.end_s().max(from_s), until_s);
             sum_c += secant.max(0.0) * (before_s + behind_s);
             given_c.push(sum_c);
             whole_c = sum_c;
@@ -96,6 +96,6 @@ impl TakenBack {
     /// Whether what lies at `time_s` gives way to `bump`.
     pub(super) fn gives_way(&self, time_s: f64, bump: &Bump) -> bool {
         let is_inside = self.from_s <= time_s && time_s < self.until_s;
-        is_inside && (time_s < bump.from_s() || bump.until_s() <= time_s)
+        is_inside && (time_s < bump.start_s() || bump.end_s() <= time_s)
     }
 }

@@ -199,8 +199,13 @@ impl<'a> Old<'a> {
     }
 }
 
-/// The times of the boundaries passed, in s: wished, or else with phases as long as they are, in proportion.
-pub(super) fn times_s(old: &Old<'_>, levels: &Levels, targets: &Targets) -> Option<Vec<f64>> {
+/// The times of the boundaries passed, in s: wished, or else with phases as long as they are, in proportion; and what contradicts what
+/// among the wishes for times alone.
+pub(super) fn times_s(
+    old: &Old<'_>,
+    levels: &Levels,
+    targets: &Targets,
+) -> Option<(Vec<f64>, Vec<Clash>)> {
     let count = levels.passed.len();
     let mut last_s = 0.0;
     let mut now_s = Vec::with_capacity(count);
@@ -227,7 +232,12 @@ pub(super) fn times_s(old: &Old<'_>, levels: &Levels, targets: &Targets) -> Opti
         },
     );
     let found = problem.solved()?;
-    Some(found.x)
+    let clashes = if 0.0 < found.slack {
+        problem.clashes()
+    } else {
+        Vec::new()
+    };
+    Some((found.x, clashes))
 }
 
 /// The length of the stretch that ends at the boundary passed as number `index`.
@@ -300,17 +310,12 @@ pub(super) fn want_times(
                 }
             }
             TargetName::Share(of) => {
-                if let Some(length) = phase(of) {
-                    for (percent, sign) in [(bounds.0, 1.0), (bounds.1, -1.0)] {
-                        if percent.is_finite() {
-                            let share = minus_share(&length, last, percent, sign);
-                            problem.want(
-                                ground,
-                                clock.row(&share, (0.0, f64::INFINITY)),
-                                clock.scale_s,
-                            );
-                        }
-                    }
+                let Some(length) = phase(of) else { continue };
+                let sides = [(bounds.0, 1.0), (bounds.1, -1.0)];
+                for (percent, sign) in sides.into_iter().filter(|side| side.0.is_finite()) {
+                    let share = minus_share(&length, last, percent, sign);
+                    let row = clock.row(&share, (0.0, f64::INFINITY));
+                    problem.want(ground, row, clock.scale_s);
                 }
             }
             _ => {}

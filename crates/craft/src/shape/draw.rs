@@ -116,14 +116,14 @@ impl Case<'_> {
     ) -> Result<Drawing, ShapeError> {
         let frame = |at_s: Vec<f64>| self.frame(manner, at_s);
         let mut now = frame(from_s.to_vec());
-        let mut passages: Option<Passages> = None;
+        let mut last: Option<Passages> = None;
         // Once wishes have been found to contradict each other, nobody tries again to meet them all.
         let mut is_clashing = false;
         for _ in 0..ROUNDS {
             if is_cancelled() {
                 return Err(ShapeError::Cancelled);
             }
-            let problem = self.problem(&now, manner, passages.as_ref());
+            let problem = self.problem(&now, manner, last.as_ref());
             let strict = if is_clashing {
                 None
             } else {
@@ -137,8 +137,8 @@ impl Case<'_> {
             let spline = Spline { knots_s: &knots_s };
             let shifts = &found.x[spline.variables()..];
             let farthest_s = shifts.iter().map(|shift| shift.abs()).fold(0.0, f64::max);
-            let is_first = passages.is_none();
-            passages = Some(self.passages(&spline, &found.x, &now.at_s));
+            let is_first = last.is_none();
+            last = Some(passages(&spline, &found.x, &now.at_s));
             let still_s = if is_clashing {
                 CLASHING_STILL_S
             } else {
@@ -188,9 +188,9 @@ impl Case<'_> {
     pub(super) fn clashes(&self, drawing: &Drawing, manner: &Manner<'_>) -> Vec<Clash> {
         let knots_s = drawing.frame.times_s();
         let spline = Spline { knots_s: &knots_s };
-        let passages = self.passages(&spline, &drawing.found.x, &drawing.frame.at_s);
+        let last = passages(&spline, &drawing.found.x, &drawing.frame.at_s);
         let here = |passages| self.problem(&drawing.frame, manner, passages);
-        let mut clashes = here(Some(&passages)).clashes();
+        let mut clashes = here(Some(&last)).clashes();
         if clashes.is_empty() {
             clashes = here(None).clashes();
         }
@@ -221,14 +221,6 @@ impl Case<'_> {
                     .unwrap_or_else(|| round_to_billionth(time_s))
             })
             .collect()
-    }
-
-    fn passages(&self, spline: &Spline<'_>, x: &[f64], at_s: &[f64]) -> Passages {
-        let passage = |&time_s: &f64| {
-            let (_, rise, bend) = spline.at(x, time_s);
-            (rise.max(LEAST_RISE_C_PER_S), bend)
-        };
-        at_s.iter().map(passage).collect()
     }
 
     /// Everything wanted of the curve; the boundaries may shift only where it is known how the last curve passed them.
@@ -262,6 +254,14 @@ impl Case<'_> {
         want_times(&mut problem, &self.levels, self.targets, &clock);
         problem
     }
+}
+
+fn passages(spline: &Spline<'_>, x: &[f64], at_s: &[f64]) -> Passages {
+    let passage = |&time_s: &f64| {
+        let (_, rise, bend) = spline.at(x, time_s);
+        (rise.max(LEAST_RISE_C_PER_S), bend)
+    };
+    at_s.iter().map(passage).collect()
 }
 
 /// Places within every piece up to the drop, the drop among them.
@@ -455,19 +455,14 @@ impl Sketch<'_> {
     ) {
         let ground = Ground::Wish(name);
         let last = self.frame.knots.len() - 1;
-        for knot in knots.filter(|&knot| 0 < knot && knot < last) {
+        for knot in knots.filter(|&knot| 0 < knot && knot < last && knot != peak) {
             let bend = self.spline.knot_bend(knot);
-            match knot.cmp(&peak) {
-                std::cmp::Ordering::Less => {
-                    self.problem
-                        .want(ground, Row::at_least(bend, least), CLIMB_C_PER_S2)
-                }
-                std::cmp::Ordering::Equal => {}
-                std::cmp::Ordering::Greater => {
-                    self.problem
-                        .want(ground, Row::at_most(bend, -least), CLIMB_C_PER_S2)
-                }
-            }
+            let row = if knot < peak {
+                Row::at_least(bend, least)
+            } else {
+                Row::at_most(bend, -least)
+            };
+            self.problem.want(ground, row, CLIMB_C_PER_S2);
         }
         if 0 < peak && peak < last {
             self.problem.want(

@@ -242,7 +242,7 @@ impl Frame {
         if gap_s(pair) < 2.0 * LEAST_HALF_GAP_S {
             return false;
         }
-        let middle_s = (pair[0].time_s + pair[1].time_s) / 2.0;
+        let middle_s = f64::midpoint(pair[0].time_s, pair[1].time_s);
         let time_s = (middle_s * TENTHS_PER_S).round() / TENTHS_PER_S;
         self.knots.insert(index + 1, Knot::new(time_s));
         true

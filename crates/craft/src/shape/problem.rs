@@ -17,7 +17,7 @@ const ROUNDING: f64 = 1e-4;
 /// Room added to a slack that is held, in units of the last digit shown, so that something is left between rows.
 const ROOM: f64 = 1e-5;
 /// A row is part of a contradiction if a unit more room of it takes at least this share of a unit off the slack.
-const LEAST_SHARE: f64 = 5e-3;
+const LEAST_SHARE: f64 = 1e-3;
 /// Weight of a unit of slack beside the smoothness where both are weighed at once.
 const PENALTY: f64 = 1e5;
 

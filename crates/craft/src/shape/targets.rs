@@ -1,5 +1,6 @@
 //! What a roaster may want of a curve.
 
+use self::TargetUnit::{Nothing, Percent, Rise, Temperature, TemperatureDifference, Time};
 use crate::edit::{
     Boundary::{self, Drop, Mark},
     MarkName::{ColourChange, FirstCrack},
@@ -207,108 +208,17 @@ impl TargetName {
 
     /// What is known of the target beforehand.
     pub fn facts(self) -> TargetFacts {
-        use TargetUnit::{Nothing, Percent, Rise, Temperature, TemperatureDifference, Time};
-        let facts = |(key, label, unit), (least, most), explanation| TargetFacts {
-            key,
-            label,
-            unit,
-            least,
-            most,
-            explanation,
-        };
         match self {
             Self::StartTemp => facts(
                 ("start_temp_c", "Start", Temperature),
                 (20.0, 200.0),
                 "Temperature of the curve at charge.",
             ),
-            Self::Time(Mark(ColourChange)) => facts(
-                ("colour_change_time_s", "Time of colour change", Time),
-                (10.0, 3600.0),
-                "When the curve reaches colour change.",
-            ),
-            Self::Time(Mark(FirstCrack)) => facts(
-                ("first_crack_time_s", "Time of first crack", Time),
-                (10.0, 3600.0),
-                "When the curve reaches first crack.",
-            ),
-            Self::Time(Drop) => facts(
-                ("drop_time_s", "Time of drop", Time),
-                (10.0, 3600.0),
-                "When the curve reaches drop.",
-            ),
-            Self::Temp(Mark(ColourChange)) => facts(
-                (
-                    "colour_change_temp_c",
-                    "Temperature of colour change",
-                    Temperature,
-                ),
-                (60.0, 260.0),
-                "Temperature at which colour change is expected: moves the mark.",
-            ),
-            Self::Temp(Mark(FirstCrack)) => facts(
-                (
-                    "first_crack_temp_c",
-                    "Temperature of first crack",
-                    Temperature,
-                ),
-                (60.0, 260.0),
-                "Temperature at which first crack is expected: moves the mark.",
-            ),
-            Self::Temp(Drop) => facts(
-                ("drop_temp_c", "Temperature of drop", Temperature),
-                (60.0, 260.0),
-                "Temperature of the chosen finish: moves the finish.",
-            ),
-            Self::Length(Drying) => facts(
-                ("drying_length_s", "Length of drying", Time),
-                (5.0, 3600.0),
-                "How long drying lasts.",
-            ),
-            Self::Length(Browning) => facts(
-                ("browning_length_s", "Length of browning", Time),
-                (5.0, 3600.0),
-                "How long browning lasts.",
-            ),
-            Self::Length(Development) => facts(
-                ("development_length_s", "Length of development", Time),
-                (5.0, 3600.0),
-                "How long development lasts.",
-            ),
-            Self::Share(Drying) => facts(
-                ("drying_share_percent", "Share of drying", Percent),
-                (0.5, 99.0),
-                "Drying as a share of the whole roast.",
-            ),
-            Self::Share(Browning) => facts(
-                ("browning_share_percent", "Share of browning", Percent),
-                (0.5, 99.0),
-                "Browning as a share of the whole roast.",
-            ),
-            Self::Share(Development) => facts(
-                ("development_share_percent", "Share of development", Percent),
-                (0.5, 99.0),
-                "Development as a share of the whole roast: the development ratio.",
-            ),
-            Self::Rise(Mark(ColourChange)) => facts(
-                (
-                    "colour_change_rise_c_per_min",
-                    "Rise at colour change",
-                    Rise,
-                ),
-                (-60.0, 120.0),
-                "Rate of rise at colour change.",
-            ),
-            Self::Rise(Mark(FirstCrack)) => facts(
-                ("first_crack_rise_c_per_min", "Rise at first crack", Rise),
-                (-60.0, 120.0),
-                "Rate of rise at first crack.",
-            ),
-            Self::Rise(Drop) => facts(
-                ("drop_rise_c_per_min", "Rise at drop", Rise),
-                (-60.0, 120.0),
-                "Rate of rise at drop.",
-            ),
+            Self::Time(boundary) => time_facts(boundary),
+            Self::Temp(boundary) => temp_facts(boundary),
+            Self::Length(phase) => length_facts(phase),
+            Self::Share(phase) => share_facts(phase),
+            Self::Rise(boundary) => rise_facts(boundary),
             Self::PeakRise => facts(
                 ("peak_rise_c_per_min", "Peak rise", Rise),
                 (0.0, 120.0),
@@ -371,5 +281,133 @@ impl TargetName {
             }
             _ => Ok(wish),
         }
+    }
+}
+
+/// Key, label and unit; least and greatest value; explanation.
+fn facts(
+    (key, label, unit): (&'static str, &'static str, TargetUnit),
+    (least, most): (f64, f64),
+    explanation: &'static str,
+) -> TargetFacts {
+    TargetFacts {
+        key,
+        label,
+        unit,
+        least,
+        most,
+        explanation,
+    }
+}
+
+fn time_facts(boundary: Boundary) -> TargetFacts {
+    match boundary {
+        Mark(ColourChange) => facts(
+            ("colour_change_time_s", "Time of colour change", Time),
+            (10.0, 3600.0),
+            "When the curve reaches colour change.",
+        ),
+        Mark(FirstCrack) => facts(
+            ("first_crack_time_s", "Time of first crack", Time),
+            (10.0, 3600.0),
+            "When the curve reaches first crack.",
+        ),
+        Drop => facts(
+            ("drop_time_s", "Time of drop", Time),
+            (10.0, 3600.0),
+            "When the curve reaches drop.",
+        ),
+    }
+}
+
+fn temp_facts(boundary: Boundary) -> TargetFacts {
+    match boundary {
+        Mark(ColourChange) => facts(
+            (
+                "colour_change_temp_c",
+                "Temperature of colour change",
+                Temperature,
+            ),
+            (60.0, 260.0),
+            "Temperature at which colour change is expected: moves the mark.",
+        ),
+        Mark(FirstCrack) => facts(
+            (
+                "first_crack_temp_c",
+                "Temperature of first crack",
+                Temperature,
+            ),
+            (60.0, 260.0),
+            "Temperature at which first crack is expected: moves the mark.",
+        ),
+        Drop => facts(
+            ("drop_temp_c", "Temperature of drop", Temperature),
+            (60.0, 260.0),
+            "Temperature of the chosen finish: moves the finish.",
+        ),
+    }
+}
+
+fn length_facts(phase: PhaseName) -> TargetFacts {
+    match phase {
+        Drying => facts(
+            ("drying_length_s", "Length of drying", Time),
+            (5.0, 3600.0),
+            "How long drying lasts.",
+        ),
+        Browning => facts(
+            ("browning_length_s", "Length of browning", Time),
+            (5.0, 3600.0),
+            "How long browning lasts.",
+        ),
+        Development => facts(
+            ("development_length_s", "Length of development", Time),
+            (5.0, 3600.0),
+            "How long development lasts.",
+        ),
+    }
+}
+
+fn share_facts(phase: PhaseName) -> TargetFacts {
+    match phase {
+        Drying => facts(
+            ("drying_share_percent", "Share of drying", Percent),
+            (0.5, 99.0),
+            "Drying as a share of the whole roast.",
+        ),
+        Browning => facts(
+            ("browning_share_percent", "Share of browning", Percent),
+            (0.5, 99.0),
+            "Browning as a share of the whole roast.",
+        ),
+        Development => facts(
+            ("development_share_percent", "Share of development", Percent),
+            (0.5, 99.0),
+            "Development as a share of the whole roast: the development ratio.",
+        ),
+    }
+}
+
+fn rise_facts(boundary: Boundary) -> TargetFacts {
+    match boundary {
+        Mark(ColourChange) => facts(
+            (
+                "colour_change_rise_c_per_min",
+                "Rise at colour change",
+                Rise,
+            ),
+            (-60.0, 120.0),
+            "Rate of rise at colour change.",
+        ),
+        Mark(FirstCrack) => facts(
+            ("first_crack_rise_c_per_min", "Rise at first crack", Rise),
+            (-60.0, 120.0),
+            "Rate of rise at first crack.",
+        ),
+        Drop => facts(
+            ("drop_rise_c_per_min", "Rise at drop", Rise),
+            (-60.0, 120.0),
+            "Rate of rise at drop.",
+        ),
     }
 }

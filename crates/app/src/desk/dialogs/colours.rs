@@ -22,7 +22,7 @@ use crate::desk::{
 /// Width of the words before a field, of a number's field, of the day's, and of the choice of a finish, in points.
 const LABEL_PX: f32 = 88.0;
 const NUMBER_PX: f32 = 56.0;
-const DAY_PX: f32 = 88.0;
+const DAY_PX: f32 = 104.0;
 const FINISH_PX: f32 = 180.0;
 /// Height that the form takes of the dialog, in points: what is left is for the readings.
 const FORM_PX: f32 = 230.0;

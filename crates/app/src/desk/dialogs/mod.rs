@@ -124,7 +124,7 @@ pub enum Dialog {
     /// Points from the clipboard, to be looked at before they are used.
     Paste(PasteForm),
     /// A roast colour that was measured, and those that were before.
-    Colours(ColourForm),
+    Colours(Box<ColourForm>),
 }
 
 /// Shows the dialog that is open, if any. When it closes, the keyboard focus goes back to where it was.

@@ -82,11 +82,10 @@ fn heading(purpose: PathPurpose) -> &'static str {
 fn verb(purpose: PathPurpose) -> &'static str {
     match purpose {
         PathPurpose::Open => "Open",
-        PathPurpose::Save => "Save",
+        PathPurpose::Save | PathPurpose::KeepTargets => "Save",
         PathPurpose::Export => "Export",
         PathPurpose::Pin => "Lay behind",
         PathPurpose::Sheet(_) | PathPurpose::TakeTargets => "Take",
-        PathPurpose::KeepTargets => "Save",
     }
 }
 

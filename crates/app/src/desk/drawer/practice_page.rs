@@ -21,7 +21,7 @@ use crate::desk::{
 };
 use chaffinch_craft::{
     SheetUnit,
-    carry::{PracticeRules, Rule, RuleError, RuleName},
+    carry::{AltitudeGrade, PracticeRules, Rule, RuleError, RuleName},
     entry::{parse_number, parse_signed_number, parse_temp_shift},
     units::{CelsiusDifference, TempUnit, format_number, format_number_exact, round_to_billionth},
 };
@@ -65,7 +65,7 @@ pub(super) fn tools(model: &Model<'_>, view: &mut ViewState, asks: &mut Vec<Ask>
     let head = button(ui, ButtonLook::Plain, "By altitude grade…")
         .on_hover_text("Counts from a producing country's altitude grade; approximate");
     let graded = grade_menu(&head)
-        .and_then(|grade| grade.altitude_m())
+        .and_then(AltitudeGrade::altitude_m)
         .and_then(|altitude_m| from_altitude(rules, altitude_m).ok());
     asks.extend(graded.map(Ask::SetPractice));
     let usual = PracticeRules::default();

@@ -125,10 +125,23 @@ pub(super) fn command_button(
 
 /// A plain button with a tooltip.
 pub(super) fn tipped_button(label: &str, tip: &str, is_enabled: bool, ui: &mut Ui) -> Response {
+    begin_line_for(label, ui);
     ui.add_enabled_ui(is_enabled, |ui| button(ui, ButtonLook::Plain, label))
         .inner
         .on_hover_text(tip)
         .on_disabled_hover_text(tip)
+}
+
+/// Begins a new line where the buttons go on in lines and `label` has no room in this one: a button in a part of its own, as one that
+/// can be off, isn't put there by the layout.
+fn begin_line_for(label: &str, ui: &mut Ui) {
+    let words =
+        ui.painter()
+            .layout_no_wrap(label.to_owned(), Step::Body.font(), Palette::of(ui).text);
+    let width_px = words.size().x + 2.0 * space::INNER;
+    if ui.layout().main_wrap() && ui.available_size_before_wrap().x < width_px {
+        ui.end_row();
+    }
 }
 
 /// A small label before a field.

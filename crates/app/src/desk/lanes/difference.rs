@@ -32,6 +32,8 @@ use eframe::egui::{Align2, CornerRadius, Painter, Rect, Stroke, Ui, pos2, vec2};
 
 /// The lane's name.
 pub(super) const HEAD: &str = "What changes";
+/// Said until something came of a rework.
+const NOTHING_YET: &str = "Nothing is reworked yet";
 /// Least distance between two lines of the grid.
 const GRID_GAP_PX: f32 = 22.0;
 /// How far the lane may reach to both sides of zero, in K and in °C/min.
@@ -95,7 +97,11 @@ pub(super) fn ui(
     ];
     ground::paint_head(&painter, frame, at, "New minus old", &legend, palette);
     let Some(found) = found else {
-        let words = "Nothing is reworked yet";
+        let words = if model.rework.is_some() {
+            "No curve came of it: the panel says why"
+        } else {
+            NOTHING_YET
+        };
         let middle = pos2(frame.rect.center().x, zero_y - 10.0);
         let font = Step::Small.font();
         painter.text(middle, Align2::CENTER_CENTER, words, font, palette.text2);
@@ -249,7 +255,7 @@ fn paint_moment(
 fn spoken(found: Option<&CurveDifference>, unit: TempUnit) -> String {
     let greatest = found.and_then(CurveDifference::greatest);
     let (Some(found), Some(greatest)) = (found, greatest) else {
-        return "Nothing is reworked yet".to_owned();
+        return NOTHING_YET.to_owned();
     };
     let last = found.temp_k.last().copied().unwrap_or_default();
     let rises = (found.rise_c_per_s.iter()).fold([0.0_f64; 2], |[least, most], &rise| {

@@ -60,7 +60,9 @@ pub(super) fn ui(
     ground::paint_boundaries(&painter, frame, phases, palette);
     behind::paint(&painter, model, frame, behind::Figure::Airflow, palette);
     let response = frame.show_plot(ui, "Effort lane", |_| {});
-    frame::speak(ui, &response, || spoken(model) + &reworked::spoken_effort(model));
+    frame::speak(ui, &response, || {
+        spoken(model) + &reworked::spoken_effort(model)
+    });
     if let Some(heater) = &heater {
         heater.paint_line(&painter, frame, palette);
     }

@@ -7,7 +7,7 @@ use super::{
         theme::{Palette, Step},
     },
     frame::LaneFrame,
-    reach,
+    reach, reworked,
 };
 use chaffinch_curve::{Phase, Phases, Reach};
 use eframe::egui::{
@@ -180,6 +180,8 @@ pub(super) enum Behind {
     Nothing,
     /// The tints of the forecast spread.
     Spread,
+    /// The tint of what a reworked curve hangs on.
+    Guessed,
     /// The hatch of the reach corridor: the line is drawn as both its edges.
     Hatch,
 }
@@ -295,6 +297,10 @@ fn paint_sample(
                 CornerRadius::ZERO,
                 palette.band_inner,
             );
+            &[0.0]
+        }
+        Behind::Guessed => {
+            painter.rect_filled(swatch, CornerRadius::ZERO, reworked::band_tint(palette));
             &[0.0]
         }
         Behind::Hatch => {

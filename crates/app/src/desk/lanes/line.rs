@@ -135,15 +135,17 @@ pub(super) fn thinned(path: &[Pos2]) -> Vec<Pos2> {
     let mut kept = vec![first];
     let (mut anchor, mut last, mut slopes) = (first, first, ANY_SLOPE);
     for &at in &path[1..] {
-        let slope = (at.y - anchor.y) / (at.x - anchor.x);
+        let mut per_px = 1.0 / (at.x - anchor.x);
+        let mut slope = (at.y - anchor.y) * per_px;
         if last != anchor && !(slopes.0 <= slope && slope <= slopes.1) {
             kept.push(last);
             (anchor, slopes) = (last, ANY_SLOPE);
+            per_px = 1.0 / (at.x - anchor.x);
+            slope = (at.y - anchor.y) * per_px;
         }
-        let (run, rise) = (at.x - anchor.x, at.y - anchor.y);
-        if 0.0 < run {
-            let (low, high) = ((rise - THIN_PX) / run, (rise + THIN_PX) / run);
-            slopes = (slopes.0.max(low), slopes.1.min(high));
+        if anchor.x < at.x {
+            let spare = THIN_PX * per_px;
+            slopes = (slopes.0.max(slope - spare), slopes.1.min(slope + spare));
         } else {
             // Upright: there is no slope to keep to.
             kept.push(at);

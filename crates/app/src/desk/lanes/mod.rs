@@ -8,6 +8,7 @@ mod difference;
 mod effort;
 mod finish_ladder;
 pub mod fit;
+pub(in crate::desk) mod follow;
 mod forecast;
 pub mod frame;
 mod ground;
@@ -43,7 +44,7 @@ use super::{
 };
 use eframe::egui::{CornerRadius, Painter, Pos2, Rect, Stroke, StrokeKind, Ui};
 
-use place::DifferenceLane;
+use place::{DifferenceLane, Places};
 
 pub use frame::LaneFrame;
 
@@ -71,17 +72,7 @@ pub fn ui(
 ) -> (Anchors, LaneFrame) {
     let room = ui.available_rect_before_wrap();
     reworked::grow_view(model, view, ui);
-    let is_reworked = view.rework.is_some();
-    let places = place::Places::of(
-        room,
-        &view.lane_sizes,
-        finish_ladder::gutter_px(model, room.width(), ui),
-        if is_reworked {
-            DifferenceLane::Shown
-        } else {
-            DifferenceLane::Hidden
-        },
-    );
+    let places = places(model, view, room, ui);
     let shown = view.lanes.current();
     let frame = |rect: Rect, lane: Lane| LaneFrame {
         rect,
@@ -91,16 +82,7 @@ pub fn ui(
     let temperature = frame(places.temperature, Lane::Temperature);
     let label_px = widest_time_label_px(ui.painter());
     let ticks = axis::time_ticks(shown.time_s, places.temperature.width(), label_px);
-    let pointer = ui.input(|input| input.pointer.hover_pos());
-    let lanes = places.temperature.union(places.effort);
-    view.hover_s = pointer
-        .filter(|pointer| lanes.contains(*pointer) && ui.rect_contains_pointer(lanes))
-        .map(|pointer| temperature.time_from_screen_x(pointer.x));
-    view.hover_lane = pointer.filter(|_| view.hover_s.is_some()).and_then(|at| {
-        let lanes = [places.temperature, places.rise, places.effort];
-        let lane = lanes.iter().position(|lane| lane.contains(at));
-        lane.map(|lane| Lane::ALL[lane])
-    });
+    hover(view, &places, &temperature, ui);
     strip::ui(
         model,
         view,
@@ -147,6 +129,35 @@ pub fn ui(
         Palette::of(ui),
     );
     ui.allocate_rect(room, eframe::egui::Sense::hover());
+    (anchors(model, [&temperature, &effort], finish), temperature)
+}
+
+/// Where all lies in `room`; the lane of what changes only while a rework is open.
+fn places(model: &Model<'_>, view: &ViewState, room: Rect, ui: &Ui) -> Places {
+    let difference = if view.rework.is_some() {
+        DifferenceLane::Shown
+    } else {
+        DifferenceLane::Hidden
+    };
+    let gutter_px = finish_ladder::gutter_px(model, room.width(), ui);
+    Places::of(room, &view.lane_sizes, gutter_px, difference)
+}
+
+/// Takes down which moment and which lane are under the pointer.
+fn hover(view: &mut ViewState, places: &Places, temperature: &LaneFrame, ui: &Ui) {
+    let pointer = ui.input(|input| input.pointer.hover_pos());
+    let lanes = places.temperature.union(places.effort);
+    view.hover_s = pointer
+        .filter(|pointer| lanes.contains(*pointer) && ui.rect_contains_pointer(lanes))
+        .map(|pointer| temperature.time_from_screen_x(pointer.x));
+    view.hover_lane = pointer.filter(|_| view.hover_s.is_some()).and_then(|at| {
+        let lanes = [places.temperature, places.rise, places.effort];
+        let lane = lanes.iter().position(|lane| lane.contains(at));
+        lane.map(|lane| Lane::ALL[lane])
+    });
+}
+
+fn anchors(model: &Model<'_>, [temperature, effort]: [&LaneFrame; 2], finish: Pos2) -> Anchors {
     let points = model.plan.curve.points();
     let middle = &points[points.len() / 2];
     let on_curve = points
@@ -154,14 +165,13 @@ pub fn ui(
         .map(|point| temperature.screen_from(point.time_s, point.temp_c));
     let air_points = model.plan.airflow.points().iter();
     let on_air = air_points.map(|point| effort.screen_from(point.time_s, point.percent));
-    let anchors = Anchors {
+    Anchors {
         point: temperature.screen_from(middle.time_s, middle.temp_c),
         finish,
         handles: on_curve.chain(on_air).collect(),
-        lane: places.temperature,
-        reach: reach_anchor(model, &temperature),
-    };
-    (anchors, temperature)
+        lane: temperature.rect,
+        reach: reach_anchor(model, temperature),
+    }
 }
 
 /// The corridor's upper edge halfway through the roast.

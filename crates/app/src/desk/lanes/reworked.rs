@@ -15,10 +15,10 @@ use super::{
     line,
 };
 use chaffinch_craft::{
-    carry::CarryBand,
+    carry::{CarryBand, CarryOver},
     units::{format_share_whole, percent_from_share},
 };
-use eframe::egui::{Painter, Pos2, Stroke, Ui};
+use eframe::egui::{Color32, Painter, Pos2, Stroke, Ui};
 
 /// How strongly the band is tinted.
 const BAND_SHARE: f32 = 0.16;
@@ -90,7 +90,7 @@ pub(super) fn paint_band(
             .collect()
     };
     let [lowest, highest] = [path(&band.lowest_c), path(&band.highest_c)];
-    let tint = palette.accent.gamma_multiply(BAND_SHARE);
+    let tint = band_tint(palette);
     painter
         .with_clip_rect(frame.rect)
         .add(ribbon(&lowest, &highest, tint));
@@ -100,9 +100,23 @@ pub(super) fn paint_band(
     }
 }
 
+/// The tint of the band.
+pub(super) fn band_tint(palette: &Palette) -> Color32 {
+    palette.accent.gamma_multiply(BAND_SHARE)
+}
+
+/// Whether the new curve has a band.
+pub(super) fn has_band(model: &Model<'_>) -> bool {
+    carried(model).is_some_and(|found| !found.sensitivities.is_empty())
+}
+
 fn band(model: &Model<'_>) -> Option<CarryBand> {
+    carried(model)?.band_c()
+}
+
+fn carried<'a>(model: &Model<'a>) -> Option<&'a CarryOver> {
     match &model.rework?.found {
-        Found::Carry(found) => found.as_ref().as_ref().ok()?.band_c(),
+        Found::Carry(found) => found.as_ref().as_ref().ok(),
         Found::Shape(_) => None,
     }
 }

@@ -179,7 +179,7 @@ fn on_stop(rise_c_per_s: f64, unit: TempUnit) -> f64 {
 fn wished(wish: Wish, now_c_per_s: f64, unit: TempUnit) -> f64 {
     let from_shown = |number| CelsiusPerSecond::from_shown_per_min(number, unit).0;
     match wish {
-        Wish::Steps { value, .. } if value == 0.0 => now_c_per_s,
+        Wish::Steps { value: 0.0, .. } => now_c_per_s,
         Wish::Steps { value, .. } => on_stop(now_c_per_s + from_shown(value), unit),
         Wish::Number(number) => from_shown(number),
         Wish::Least => BENT_RISE_RANGE_C_PER_S.0,

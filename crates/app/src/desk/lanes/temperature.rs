@@ -122,7 +122,16 @@ fn legend(model: &Model<'_>, frame: &LaneFrame, painter: &Painter, palette: &Pal
     }
     if model.ghost.is_some() {
         // Behind the curve that it is to be compared with.
-        entries.insert(1, LegendEntry::line(LineRole::Preview, names.preview));
+        let preview = LegendEntry {
+            role: LineRole::Preview,
+            name: names.preview,
+            behind: if reworked::has_band(model) {
+                Behind::Guessed
+            } else {
+                Behind::Nothing
+            },
+        };
+        entries.insert(1, preview);
     }
     let at = frame.rect.left_top() + vec2(12.0, 14.0);
     ground::paint_head(painter, frame, at, "Temperature", &entries, palette);

@@ -89,7 +89,8 @@ impl FinishSaid {
         };
         Self {
             figures: wide.into_iter().chain([narrow, time.clone()]).collect(),
-            colour: colour.words(),
+            // As narrow as it can be told.
+            colour: colour.words().replace(" … ", "–"),
             forecast: format!(
                 "Forecast: drop at {time}{development}, weight loss {loss}{ends}, colour {}.",
                 colour.words()

@@ -70,7 +70,7 @@ pub(super) fn ui(model: &Model<'_>, is_changing: bool, asks: &mut Vec<Ask>, ui: 
         let record = record.on_hover_text(colours.sentences().join(" "));
         if record.clicked() {
             let form = ColourForm::of(model.plan);
-            asks.push(Ask::Open(Dialog::Colours(form)));
+            asks.push(Ask::Open(Dialog::Colours(Box::new(form))));
         }
     });
 }
@@ -133,9 +133,9 @@ fn paint_forecast(said: &FinishSaid, (rect, is_strong): (Rect, bool), ui: &Ui) {
     };
     let painter = ui.painter();
     let middle = rect.center().y - space::TIGHT / 2.0;
-    let left = rect.left() + CHECK_PX;
-    sign(ui, left, middle);
-    let left = left + SIGN_PX + GAP_PX;
+    // Not under the name: a narrow column has no room for that.
+    sign(ui, rect.left(), middle);
+    let left = rect.left() + SIGN_PX + GAP_PX;
     let laid_out = |words: &str| painter.layout_no_wrap(words.to_owned(), Step::Small.font(), ink);
     let colour = laid_out(&said.colour);
     let room_px = rect.right() - left - colour.size().x - space::NEAR;

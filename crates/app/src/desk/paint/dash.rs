@@ -3,6 +3,9 @@
 
 use eframe::egui::{Pos2, Rect, Shape, Stroke};
 
+/// Most dashes that room is made for at once.
+const MOST_RESERVED: f32 = 512.0;
+
 /// The dashes of `path` that touch `clip`.
 ///
 /// `dash_px` holds lengths in points, on and off in turn, all above 0; empty, odd in number or with a length that is not
@@ -19,12 +22,20 @@ pub fn dashed(path: &[Pos2], dash_px: &[f32], stroke: Stroke, clip: Rect) -> Vec
         return vec![Shape::line(path.to_vec(), stroke)];
     }
     let mut pen = Pen::new(dash_px, stroke);
+    pen.dashes.reserve(about(path, clip, pen.pattern_px));
     let reach = clip.expand(stroke.width);
     for ends in path.array_windows() {
         pen.draw(*ends, reach);
     }
     pen.lift();
     pen.dashes
+}
+
+/// About how many dashes of a path can be seen, so that their list need not grow: those of a straight line in their stead.
+fn about(path: &[Pos2], clip: Rect, pattern_px: f32) -> usize {
+    let bounds = Rect::from_points(path).intersect(clip);
+    let length_px = bounds.width().max(0.0) + bounds.height().max(0.0);
+    (length_px / pattern_px).min(MOST_RESERVED) as usize
 }
 
 /// Walks along a path and keeps the dash that is being drawn.
@@ -95,18 +106,19 @@ impl<'a> Pen<'a> {
 
     /// Ends the current dash.
     fn lift(&mut self) {
-        let dash = match *self.current.as_slice() {
-            [] | [_] => Shape::Noop,
+        match *self.current.as_slice() {
+            [] | [_] => {}
             // Most dashes are as short; without a list they cost half. egui would move an upright or level one to whole pixels.
             [from, to] if from.x != to.x && from.y != to.y => {
-                Shape::line_segment([from, to], self.stroke)
+                let dash = Shape::line_segment([from, to], self.stroke);
+                self.dashes.push(dash);
             }
-            _ => Shape::line(self.current.clone(), self.stroke),
-        };
-        self.current.clear();
-        if dash != Shape::Noop {
-            self.dashes.push(dash);
+            ref bent => {
+                let dash = Shape::line(bent.to_vec(), self.stroke);
+                self.dashes.push(dash);
+            }
         }
+        self.current.clear();
     }
 
     /// Moves the pattern on by `length_px`; whole patterns are taken at once, so that a far point costs nothing.

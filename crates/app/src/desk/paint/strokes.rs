@@ -160,9 +160,25 @@ mod tests {
     fn lines_that_share_a_lane_differ_without_colour() {
         // identity.md, section 1 "line sets"; ticks, discs and dashes must tell them apart for a reader without colour.
         let lanes: [&[LineRole]; 3] = [
-            &[LineRole::Curve, LineRole::Forecast, LineRole::Mark],
-            &[LineRole::Rate, LineRole::Forecast, LineRole::Mark],
-            &[LineRole::Heater, LineRole::Air, LineRole::Mark],
+            &[
+                LineRole::Curve,
+                LineRole::Preview,
+                LineRole::Forecast,
+                LineRole::Mark,
+            ],
+            &[
+                LineRole::Rate,
+                LineRole::Preview,
+                LineRole::Forecast,
+                LineRole::Mark,
+            ],
+            &[
+                LineRole::Heater,
+                LineRole::Air,
+                LineRole::PreviewHeater,
+                LineRole::PreviewAir,
+                LineRole::Mark,
+            ],
         ];
         for lane in lanes {
             let all: Vec<_> = lane.iter().chain(&LOGS).collect();

@@ -20,7 +20,7 @@ pub enum ReworkKind {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Rework {
     /// Carrying over to other sheets.
-    Carry(CarryForm),
+    Carry(Box<CarryForm>),
     /// Shaping by targets.
     Shape(ShapeForm),
 }
@@ -53,14 +53,14 @@ impl Rework {
     /// A rework of `plan` that changes nothing yet.
     pub fn begun(kind: ReworkKind, plan: &Plan) -> Self {
         match kind {
-            ReworkKind::Carry => Self::Carry(CarryForm {
+            ReworkKind::Carry => Self::Carry(Box::new(CarryForm {
                 to: plan.clone(),
                 keep: Keep::default(),
                 physics: true,
                 practice: true,
                 percent: 100.0,
                 set_levels: Vec::new(),
-            }),
+            })),
             ReworkKind::Shape => Self::Shape(ShapeForm::default()),
         }
     }
@@ -77,7 +77,7 @@ impl Rework {
     pub fn wish(&self, practice: &PracticeRules) -> Option<Wish> {
         match self {
             Self::Carry(form) => Some(Wish::Carry {
-                form: Box::new(form.clone()),
+                form: form.clone(),
                 practice: practice.clone(),
             }),
             Self::Shape(form) => {

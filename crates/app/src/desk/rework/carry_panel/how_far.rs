@@ -1,11 +1,11 @@
 //! How far to go from the old plan to the new one.
 
 use crate::desk::{
-    theme::{Palette, Step, radius, space},
-    widgets::{focus, tooltip::Explanation, typed_field::TypedField},
+    theme::{Palette, Step, space},
+    widgets::{tooltip::Explanation, typed_field::TypedField, value_slider::value_slider},
 };
 use chaffinch_craft::{entry, units};
-use eframe::egui::{Sense, Slider, Stroke, Ui, vec2};
+use eframe::egui::{Sense, Ui, vec2};
 
 /// Width of the field beside the slider, in points.
 const FIELD_PX: f32 = 48.0;
@@ -19,7 +19,8 @@ pub(super) fn ui(percent: &mut f64, ui: &mut Ui) {
     ui.horizontal_top(|ui| {
         ui.spacing_mut().item_spacing.x = space::NEAR;
         label(ui);
-        slider(percent, ui);
+        let width_px = ui.available_width() - FIELD_PX - UNIT_PX - space::NEAR;
+        value_slider(ui, "How far", percent, 0.0..=100.0, (STEP_PERCENT, width_px));
         let shown = units::format_number(*percent, 0);
         let now = *percent;
         let typed = TypedField::new("how far", "How far in per cent", &shown)
@@ -58,31 +59,4 @@ fn parse(typed: &str, now_percent: f64) -> Result<f64, String> {
         let found = units::format_number(percent, 0);
         Err(format!("{found} % was found; expected 0 to 100 %"))
     }
-}
-
-fn slider(percent: &mut f64, ui: &mut Ui) {
-    let palette = Palette::of(ui);
-    ui.scope(|ui| {
-        let width_px = ui.available_width() - FIELD_PX - UNIT_PX - space::NEAR;
-        ui.spacing_mut().slider_width = width_px;
-        let visuals = ui.visuals_mut();
-        visuals.widgets.inactive.bg_fill = palette.hairline;
-        visuals.selection.bg_fill = palette.setpoint;
-        for look in [
-            &mut visuals.widgets.inactive,
-            &mut visuals.widgets.hovered,
-            &mut visuals.widgets.active,
-        ] {
-            look.fg_stroke = Stroke::new(2.0, palette.setpoint);
-        }
-        let response = ui
-            .add(
-                Slider::new(percent, 0.0..=100.0)
-                    .step_by(STEP_PERCENT)
-                    .show_value(false)
-                    .trailing_fill(true),
-            )
-            .accessible_name("How far");
-        focus::ring(ui, &response, radius::FIELD);
-    });
 }

@@ -19,50 +19,52 @@ const PICTURE_PX: f32 = 46.0;
 const NAME_PX: f32 = 20.0;
 /// Space around the picture, in points.
 const INSET_PX: f32 = 6.0;
-/// Lines of the longest sentence; the place for it stays, so that nothing jumps when the pointer passes over the choices.
-const SENTENCE_LINES: f32 = 4.0;
-/// Height of one of them, in points.
-const LINE_PX: f32 = 15.0;
 /// Choices in a row.
 const COLUMNS: usize = 2;
 
 /// Shows the four choices; changes `keep` when another one is picked.
 pub(super) fn ui(keep: &mut Keep, ui: &mut Ui) {
+    let words = ["", keep.label()];
     let at_first = at_first(ui);
-    remembered_card(
-        ui,
-        "What stays the same",
-        ["", keep.label()],
-        at_first,
-        |ui| {
-            let width_px = (ui.available_width() - space::NEAR) / COLUMNS as f32;
-            let mut told = *keep;
-            for row in Keep::ALL.chunks(COLUMNS) {
-                ui.horizontal(|ui| {
-                    ui.spacing_mut().item_spacing.x = space::NEAR;
-                    for &choice in row {
-                        let response = tile(choice, choice == *keep, width_px, ui);
-                        if response.clicked() {
-                            *keep = choice;
-                        }
-                        if response.hovered() || response.has_focus() {
-                            told = choice;
-                        }
-                    }
-                });
-            }
-            sentence(told, ui);
-        },
-    );
+    remembered_card(ui, "What stays the same", words, at_first, |ui| {
+        let width_px = (ui.available_width() - space::NEAR) / COLUMNS as f32;
+        let rows = Keep::ALL.chunks(COLUMNS);
+        let told = rows.filter_map(|choices| row(choices, keep, width_px, ui));
+        let told = told.last().unwrap_or(*keep);
+        sentence(told, ui);
+    });
 }
 
-/// The sentence of `keep` over a place of constant height.
+/// Choices side by side; gives the one that is pointed at or has the focus.
+fn row(choices: &[Keep], keep: &mut Keep, width_px: f32, ui: &mut Ui) -> Option<Keep> {
+    let mut told = None;
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = space::NEAR;
+        for &choice in choices {
+            let response = tile(choice, choice == *keep, width_px, ui);
+            if response.clicked() {
+                *keep = choice;
+            }
+            if response.hovered() || response.has_focus() {
+                told = Some(choice);
+            }
+        }
+    });
+    told
+}
+
+/// The sentence of `keep` over the place of the longest one, so that nothing jumps when the pointer passes over the choices.
 fn sentence(keep: Keep, ui: &mut Ui) {
-    let size = vec2(ui.available_width(), SENTENCE_LINES * LINE_PX);
-    let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
-    let words = Step::Small
-        .text(keep.sentence())
-        .color(Palette::of(ui).text2);
+    let (font, ink) = (Step::Small.font(), Palette::of(ui).text2);
+    let width_px = ui.available_width();
+    let heights = Keep::ALL.map(|keep| {
+        let words = keep.sentence().to_owned();
+        let laid_out = ui.painter().layout(words, font.clone(), ink, width_px);
+        laid_out.size().y
+    });
+    let height_px = heights.into_iter().fold(0.0, f32::max);
+    let (rect, _) = ui.allocate_exact_size(vec2(width_px, height_px), Sense::hover());
+    let words = Step::Small.text(keep.sentence()).color(ink);
     let builder = eframe::egui::UiBuilder::new().max_rect(rect);
     ui.scope_builder(builder, |ui| {
         ui.add(Label::new(words).wrap());

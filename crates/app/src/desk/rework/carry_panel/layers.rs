@@ -39,7 +39,7 @@ pub(super) fn ui(
         ui.horizontal(|ui| {
             switch("Practice", &mut form.practice, ui);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                edit_rules(view, ui)
+                edit_rules(view, ui);
             });
         });
         below(ui, |ui| {

@@ -70,23 +70,19 @@ fn advice(error: &CarryError, form: &CarryForm) -> &'static str {
 
 /// One press that takes the cause away, where there is one.
 fn mend(error: &CarryError, form: &mut CarryForm, ui: &mut Ui) {
+    let words = match error {
+        CarryError::MarksTooClose => "Switch practice off",
+        CarryError::NoCurve => "Switch physics off",
+        CarryError::Refused(_) if !form.set_levels.is_empty() => "Leave all to the layers",
+        _ => return,
+    };
+    if !button(ui, ButtonLook::Plain, words).clicked() {
+        return;
+    }
     match error {
-        CarryError::MarksTooClose => {
-            if button(ui, ButtonLook::Plain, "Switch practice off").clicked() {
-                form.practice = false;
-            }
-        }
-        CarryError::NoCurve => {
-            if button(ui, ButtonLook::Plain, "Switch physics off").clicked() {
-                form.physics = false;
-            }
-        }
-        CarryError::Refused(_) if !form.set_levels.is_empty() => {
-            if button(ui, ButtonLook::Plain, "Leave all to the layers").clicked() {
-                form.set_levels.clear();
-            }
-        }
-        _ => {}
+        CarryError::MarksTooClose => form.practice = false,
+        CarryError::NoCurve => form.physics = false,
+        _ => form.set_levels.clear(),
     }
 }
 

@@ -159,11 +159,11 @@ fn body(
     let value = wish.least.or(wish.most)?;
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = space::TIGHT;
-        if name != TargetName::NearCurve {
+        if name == TargetName::NearCurve {
+            ui.label(Step::Body.text("at most").color(Palette::of(ui).text2));
+        } else {
             let picked = choice(ui, &format!("Kind of {label}"), KIND_PX, &KINDS, kind);
             wished = picked.map(|kind| as_kind(name, wish, kind));
-        } else {
-            ui.label(Step::Body.text("at most").color(Palette::of(ui).text2));
         }
         for &end in ends(wish) {
             if let Some(value) = field(name, wish, end, unit, ui) {
