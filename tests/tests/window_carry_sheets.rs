@@ -13,7 +13,7 @@ mod desk;
 
 use chaffinch::desk::rework::{CarryForm, Found, Rework};
 use chaffinch_craft::{
-    Given, Knowledge, LotNumber, NumberName,
+    Given, Knowledge, LotNumber, NumberName, Plan,
     carry::{CarryOver, PracticeRules, Rule, RuleName},
 };
 use chaffinch_shelf::{PRACTICE_FILE, read_practice, save_practice};
@@ -138,7 +138,7 @@ fn of_a_coffee_known_by_its_altitude_the_rest_is_estimated_with_its_spread() {
     assert!(desk.says("Counts as, at 12°: 1677 m"));
     assert!(desk.says("Density: 713 ± 45 g/L"));
     desk.enter(DENSITY, "702");
-    assert!(!desk.says("Density: 7"), "what is measured wins");
+    assert!(desk.says("Density: entered"), "what is measured wins");
     assert!(desk.paints("To narrow the result most, weigh 100 beans"));
     let most = found(&desk).narrowing().unwrap().guess.number;
     assert_eq!(most, LotNumber::ScreenSize, "the density was measured");
@@ -155,6 +155,14 @@ fn sheets_are_taken_from_files() {
     assert!(desk.says("Low Meadow 12"));
     assert!(has(&desk, Role::Button, "Machine from file…"));
     assert!(has(&desk, Role::Button, "Room from file…"));
+    // A coffee that names no dose is carried to in that of the plan.
+    let dose = |plan: &Plan| plan.lot.numbers.entered(LotNumber::Dose);
+    let arrived = example_path("../lots/ember-ridge-by-altitude.ron");
+    desk.chooser.answer(&arrived);
+    desk.click("Coffee from file…");
+    desk.run();
+    assert_eq!(form(&desk).to.lot.name, "Ember Ridge 5");
+    assert_eq!(dose(&form(&desk).to), dose(&desk.plan()));
 }
 
 #[test]

@@ -306,7 +306,10 @@ fn in_a_narrow_window_the_rail_opens_the_sheet_that_was_asked_for() {
     desk.click("Sheet: Machine");
     let field = desk.field(POWER).rect();
     assert!(field.min.y < NARROW.y && 0.0 < field.min.y, "{field:?}");
-    desk.click("Sheet: Machine");
+    desk.click("Sheet: Room");
+    let field = desk.field("Mains voltage of the room").rect();
+    assert!(field.max.y < NARROW.y && 0.0 < field.min.y, "{field:?}");
+    desk.click("Sheet: Room");
     assert!(!has_field(&desk, POWER));
 }
 

@@ -208,6 +208,24 @@ impl AirflowSchedule {
         }
     }
 
+    /// The mean fan setting in per cent over the second from `from_s` on, which changes smoothly as a step moves through that second; in
+    /// ramps the setting at `from_s`, which does so by itself.
+    pub(crate) fn second_percent(&self, from_s: f64) -> f64 {
+        let start = self.percent(from_s);
+        if self.shape == AirShape::Ramps {
+            return start;
+        }
+        let to_s = from_s + 1.0;
+        let steps = self.points.windows(2).filter(|pair| {
+            let time_s = pair[1].time_s;
+            from_s < time_s && time_s < to_s
+        });
+        start
+            + steps
+                .map(|pair| (pair[1].percent - pair[0].percent) * (to_s - pair[1].time_s))
+                .sum::<f64>()
+    }
+
     /// The schedule after `edit`.
     ///
     /// # Errors
@@ -313,6 +331,18 @@ mod tests {
             })
             .collect();
         AirflowSchedule::new(shape, points).unwrap()
+    }
+
+    #[test]
+    fn the_mean_of_a_second_follows_a_step_through_it() {
+        let steps = schedule(AirShape::Steps);
+        // By hand: 80 % up to 60 s, 70 % from there.
+        for (from_s, mean) in [(58.9, 80.0), (59.0, 80.0), (59.25, 77.5), (60.0, 70.0)] {
+            let found = steps.second_percent(from_s);
+            assert!((found - mean).abs() < 1e-9, "{from_s}: {found}");
+        }
+        let ramps = schedule(AirShape::Ramps);
+        assert_eq!(ramps.second_percent(30.0), ramps.percent(30.0), "ramp");
     }
 
     #[test]

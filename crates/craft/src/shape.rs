@@ -1,12 +1,16 @@
 //! Shape by targets: the smoothest curve that meets what the roaster wants, instead of points drawn by hand.
 //!
-//! Temperatures of the boundaries come first, then their times, then the curve: a convex quadratic programme over the degrees of
-//! freedom that the curve itself has, the temperatures at its points. For a smooth curve everything that can be wished is linear in
-//! them (`spline.rs`), so what is found *is* the new curve and nothing has to be fitted to it afterwards. Where the machine should be
-//! able to follow, the model's reach along the last curve bounds the rise of the next one (`within.rs`).
+//! Temperatures of the boundaries come first (`boundaries.rs`), then their times (`times.rs`), then the curve (`draw.rs`): a convex
+//! quadratic programme over the degrees of freedom that the curve itself has, the temperatures at its points. For a smooth curve
+//! everything that can be wished is linear in them (`spline.rs`), so what is found *is* the new curve and nothing has to be fitted to
+//! it afterwards. Where the machine should be able to follow, the model's reach along the last curve bounds the rise of the next one
+//! (`within.rs`).
 //!
-//! Wishes that contradict each other are relaxed as little as may be, each in units of the last digit shown; which ones stand against
-//! each other is read from the multipliers (`problem.rs`). In the end every wish is judged on the finished plan.
+//! Wishes that contradict each other are relaxed as little as may be, each in units of the last digit shown: those for times among
+//! themselves, then all beside the curve. Which ones stand against each other is read from the multipliers (`problem.rs`). In the end
+//! every wish is judged on the finished plan.
+//!
+//! Shaped again by the same targets, a curve stays to a tenth of a degree (`sketch.rs`).
 //!
 //! Left out: a start above colour change, and curves that cool on purpose. What isn't wished stays as near as may be to what it was;
 //! pins, straight lines and holds give way to the spline, locks don't.
@@ -20,10 +24,12 @@ mod judged;
 mod problem;
 mod programme;
 mod report;
+mod sketch;
 mod spline;
 mod targets;
 #[cfg(test)]
 mod tests;
+mod times;
 mod within;
 
 pub use ground::Ground;
@@ -46,6 +52,7 @@ use draw::Case;
 use judged::{Judged, wobble_c_per_min2};
 use problem::Clash;
 use std::sync::atomic::{AtomicBool, Ordering};
+use times::Times;
 
 /// A wish beside what the curve found gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -137,25 +144,34 @@ pub fn shape(
     let is_cancelled = || is_cancelled.load(Ordering::Relaxed);
     let levels = Levels::of(from, targets).ok_or(ShapeError::NoCurve)?;
     let old = Old::of(from);
-    let times = boundaries::times_s(&old, &levels, targets);
-    let (times_s, mut clashes) = times.ok_or(ShapeError::NoCurve)?;
-    let case = Case {
+    let times = Times::of(&old, &levels, targets, true).ok_or(ShapeError::NoCurve)?;
+    let mut case = Case {
         plan: from,
-        targets,
         old,
         levels,
-        times_s,
+        times,
     };
     let air = attempt::airflow(&from.airflow, targets.wish(TargetName::Airflow));
     let watch = Watch {
         is_cancelled: &is_cancelled,
         progress,
     };
-    let best = attempt::best(&case, &air, &watch)?;
+    let mut best = attempt::best(&case, &air, &watch)?;
+    if case.times.is_short && best.is_relaxed() {
+        // Phases that short were worth it only if all wishes could have been met.
+        let times = Times::of(&case.old, &case.levels, targets, false);
+        case.times = times.ok_or(ShapeError::NoCurve)?;
+        let watch = Watch {
+            is_cancelled: &is_cancelled,
+            progress: &|_| (),
+        };
+        best = attempt::best(&case, &air, &watch)?;
+    }
     if is_cancelled() {
         return Err(ShapeError::Cancelled);
     }
-    clashes.splice(0..0, case.levels.clashes.iter().cloned());
+    let among = [&case.levels.clashes, &case.times.clashes];
+    let mut clashes: Vec<Clash> = among.into_iter().flatten().cloned().collect();
     clashes.extend(best.clashes(&case));
     let before = picture(from, Outlook::of(from));
     let after = picture(&best.plan, best.outlook);

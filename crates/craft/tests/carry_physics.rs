@@ -191,6 +191,12 @@ fn a_heater_that_is_too_weak_for_any_mark_is_a_shortfall_and_no_refusal() {
                 missed_k < 2.0 || found.shortfall.is_some(),
                 "{power_w} W: misses by {missed_k} K and says nothing"
             );
+            // Marks that followed the probe down would lie where the beans are still green.
+            let crack_c = found.plan.marks.first_crack_c;
+            assert!(
+                (crack_c - from.marks.first_crack_c).abs() <= 25.0,
+                "{power_w} W: first crack at {crack_c} °C"
+            );
         }
     }
 }

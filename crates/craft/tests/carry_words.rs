@@ -103,6 +103,22 @@ fn a_kept_curve_that_the_machine_can_not_follow_is_not_delivered() {
     assert!(same.is_delivered(), "nothing changed");
 }
 
+#[test]
+fn a_drop_above_the_new_machine_s_ceiling_is_not_delivered() {
+    let from = plan(low());
+    let drop_c = from.finishes.chosen().temp_c;
+    let mut to = Target::of(&from);
+    to.machine.ceiling_c = drop_c - 2.0;
+    for physics in [true, false] {
+        let mut request = CarryRequest::new(&from, to.clone());
+        request.physics = physics;
+        let found = carried(&request);
+        assert!(!found.is_delivered(), "physics {physics}");
+        let text = found.lines(TempUnit::Celsius).join("\n");
+        assert!(text.contains("drop above the ceiling"), "{text}");
+    }
+}
+
 /// Signs that follow from heat alone: more mass, more water, more room for heat to cross. The others are told as they come.
 #[test]
 fn rules_of_thumb_that_are_heat_alone_agree() {

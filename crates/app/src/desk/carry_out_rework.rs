@@ -9,7 +9,7 @@ use super::{
     view_state::Status,
     workbench::Workbench,
 };
-use chaffinch_craft::{Plan, PlanParts};
+use chaffinch_craft::{Plan, PlanParts, carry::Target};
 use chaffinch_shelf::{TargetsFile, read_lot, read_machine, read_room, read_targets, save_targets};
 use eframe::egui::Context;
 use std::path::Path;
@@ -97,13 +97,28 @@ impl Workbench {
             return;
         };
         let parts = form.to.clone().into_parts();
+        let target = Target::of(&parts);
         let taken = match kind {
-            SheetKind::Lot => read_lot(path).map(|lot| PlanParts { lot, ..parts }),
-            SheetKind::Machine => read_machine(path).map(|machine| PlanParts { machine, ..parts }),
-            SheetKind::Room => read_room(path).map(|room| PlanParts { room, ..parts }),
+            // A coffee that names no dose comes in that of the plan, whatever was tried before.
+            SheetKind::Lot => read_lot(path).map(|lot| {
+                let lot_before = self.document.history.plan().lot.clone();
+                let target = Target {
+                    lot: lot_before,
+                    ..target
+                };
+                target.with_lot(lot)
+            }),
+            SheetKind::Machine => read_machine(path).map(|machine| Target { machine, ..target }),
+            SheetKind::Room => read_room(path).map(|room| Target { room, ..target }),
+        };
+        let with = |Target { lot, machine, room }| PlanParts {
+            lot,
+            machine,
+            room,
+            ..parts
         };
         let trouble = match taken {
-            Ok(parts) => match Plan::new(parts) {
+            Ok(target) => match Plan::new(with(target)) {
                 Ok(plan) => {
                     form.to = plan;
                     self.view.dialog = None;

@@ -22,8 +22,9 @@ use super::{
     dialogs::{Dialog, PathPurpose, Trouble},
 };
 
-/// A chooser that comes back with nothing sooner than a person could dismiss it was never shown.
-const QUICKEST_CANCEL: Duration = Duration::from_millis(150);
+/// A chooser that comes back with nothing sooner than a person could dismiss it was never shown. A busy computer takes a while to say so,
+/// and then nothing would come of the click.
+const QUICKEST_CANCEL: Duration = Duration::from_millis(500);
 
 /// Kind of file that is asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

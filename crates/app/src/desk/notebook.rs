@@ -5,8 +5,8 @@
 
 use chaffinch_craft::{ColourReadings, carry::PracticeRules};
 use chaffinch_shelf::{
-    COLOURS_FILE, FileStamp, PRACTICE_FILE, ShelfError, notebook_of, read_colours, read_practice,
-    save_colours, save_practice,
+    COLOURS_FILE, FileStamp, PRACTICE_FILE, ShelfError, has_changed, notebook_of, read_colours,
+    read_practice, save_colours, save_practice,
 };
 use std::{
     path::{Path, PathBuf},
@@ -28,6 +28,8 @@ struct Kept<T> {
     value: T,
     /// Why the file can't be read; it isn't written over then.
     trouble: Option<String>,
+    /// What the file held when it was read or written here; nothing where there was none.
+    stamp: Option<FileStamp>,
 }
 
 impl<T: Default> Kept<T> {
@@ -40,10 +42,12 @@ impl<T: Default> Kept<T> {
             Ok(value) => Self {
                 value,
                 trouble: None,
+                stamp: std::fs::read(&path).ok().map(|text| FileStamp::of(&text)),
             },
             Err(error) => Self {
                 value: T::default(),
                 trouble: Some(error.to_string()),
+                stamp: None,
             },
         }
     }
@@ -64,10 +68,21 @@ impl<T: Default> Kept<T> {
         };
         std::fs::create_dir_all(folder)
             .map_err(|error| format!("the folder {} can't be made: {error}", folder.display()))?;
-        match save(&folder.join(name), &self.value) {
-            Ok(_) => Ok(()),
-            Err(error) => Err(error.to_string()),
+        let path = folder.join(name);
+        // What somebody else wrote meanwhile is never written over.
+        let is_foreign = match &self.stamp {
+            Some(stamp) => path.exists() && has_changed(&path, stamp).unwrap_or(true),
+            None => path.exists(),
+        };
+        if is_foreign {
+            return Err(format!(
+                "this holds for the session only: {} was changed elsewhere since it was read; open the plan again to take that over",
+                path.display()
+            ));
         }
+        let stamp = save(&path, &self.value).map_err(|error| error.to_string())?;
+        self.stamp = Some(stamp);
+        Ok(())
     }
 }
 
@@ -130,5 +145,45 @@ impl Notebook {
         let folder = self.folder.as_deref();
         self.colours
             .set(readings, folder, COLOURS_FILE, save_colours)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop at the first surprise")]
+    use super::*;
+    use chaffinch_craft::carry::{Rule, RuleName};
+
+    fn rules(per_100_m: f64) -> PracticeRules {
+        let rule = Rule {
+            per_100_m,
+            most: 3.0,
+        };
+        PracticeRules::default().with(RuleName::Drop, rule).unwrap()
+    }
+
+    #[test]
+    fn rules_are_kept_in_the_plan_s_notebook_and_found_again() {
+        let folder = tempfile::tempdir().unwrap();
+        let plan = folder.path().join("plans").join("a.ron");
+        let mut notebook = Notebook::open(Some(&plan), None);
+        notebook.set_practice(rules(0.3)).unwrap();
+        notebook.set_practice(rules(0.4)).unwrap();
+        let again = Notebook::open(Some(&plan), None);
+        assert_eq!(again.practice(), &rules(0.4), "found again");
+    }
+
+    #[test]
+    fn what_somebody_else_wrote_is_not_written_over() {
+        let folder = tempfile::tempdir().unwrap();
+        let plan = folder.path().join("a.ron");
+        let mut one = Notebook::open(Some(&plan), None);
+        let mut other = Notebook::open(Some(&plan), None);
+        one.set_practice(rules(0.3)).unwrap();
+        let reason = other.set_practice(rules(0.4)).unwrap_err();
+        assert!(reason.contains("changed elsewhere"), "{reason}");
+        assert_eq!(other.practice(), &rules(0.4), "holds for the session");
+        let kept = Notebook::open(Some(&plan), None);
+        assert_eq!(kept.practice(), &rules(0.3), "the file is as it was");
     }
 }

@@ -4,18 +4,25 @@ use super::{CarryOver, Keep};
 use crate::findings::{Finding, Severity};
 
 impl CarryOver {
-    /// What the forecast holds against the new plan, caution or worse, that it didn't hold against the old one.
+    /// What stands against the new plan and didn't against the old one: of the forecast what is a caution or worse; of the drawing only
+    /// what stops it, such as a drop above the machine's ceiling.
     pub fn new_findings(&self) -> Vec<&Finding> {
-        let old = &self.before.outlook.findings;
-        let is_new = |finding: &&Finding| {
-            Severity::Caution <= finding.severity()
-                && !old.iter().any(|old| old.kind.is_like(&finding.kind))
-        };
-        self.after.outlook.findings.iter().filter(is_new).collect()
+        let (before, after) = (&self.before, &self.after);
+        new(
+            &before.derived.findings,
+            &after.derived.findings,
+            Severity::Stop,
+        )
+        .chain(new(
+            &before.outlook.findings,
+            &after.outlook.findings,
+            Severity::Caution,
+        ))
+        .collect()
     }
 
-    /// Whether the machine can follow the new plan as well as the old one: nothing falls short, something can be foreseen, and the
-    /// forecast holds nothing new against it.
+    /// Whether the machine can follow the new plan as well as the old one: nothing falls short, something can be foreseen, and nothing
+    /// new stands against it.
     pub fn is_delivered(&self) -> bool {
         let is_foreseen =
             self.after.outlook.foreseen().is_some() || self.before.outlook.foreseen().is_none();
@@ -46,4 +53,16 @@ impl CarryOver {
             "This machine can't deliver the new plan as it did the old one ({why}){advice}."
         ))
     }
+}
+
+/// Findings of at least some weight of whose kind there was none before.
+fn new<'a>(
+    before: &'a [Finding],
+    after: &'a [Finding],
+    least: Severity,
+) -> impl Iterator<Item = &'a Finding> {
+    let is_new = move |finding: &&Finding| {
+        least <= finding.severity() && !before.iter().any(|old| old.kind.is_like(&finding.kind))
+    };
+    after.iter().filter(is_new)
 }

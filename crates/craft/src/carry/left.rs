@@ -14,9 +14,11 @@ const FROM_S: usize = 60;
 /// Miss of the history, in K, from which on a machine at its limit is called short. Ours: a fifth of what the core is trusted to.
 const SHORT_K: f64 = 1.4;
 
-/// How far the roast carried to (at 100 %, physics alone) is from the history, from 60 s after charge on.
+/// How far the roast carried to (at 100 %, physics alone) is from the history.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Left {
+    /// From when on it is looked at, in s after charge: 60 s, or later where the probe met the curve later.
+    pub from_s: usize,
     /// Root mean square, in K: of the core at the same times, or of surface less centre where that is kept. Not near 0 where neither
     /// is kept.
     pub rms_k: f64,
@@ -79,6 +81,7 @@ impl Left {
             run.browning_work_s(from_c) / wanted.run.browning_work_s(from_c) - 1.0
         });
         Self {
+            from_s,
             rms_k: (squares / misses_k.len() as f64).sqrt(),
             greatest_k: greatest(&misses_k),
             drop_core_k,

@@ -27,6 +27,9 @@ use chaffinch_twin::{RoastParams, TwinError};
 const EXPECTED_STEPS: usize = 6;
 /// … and of one that starts next to its end.
 const EXPECTED_NEAR_STEPS: usize = 3;
+/// Greatest shift of the last reading, in K, that moves marks and finishes. Ours: physics moves a curve by a few K; a roast that ends
+/// farther off falls so far short that it says nothing of where they belong.
+const MOST_MARK_SHIFT_K: f64 = 20.0;
 /// Shifts of a mark below this, in K, are rounding.
 const ROUNDING_K: f64 = 1e-6;
 
@@ -195,12 +198,7 @@ impl Wanted {
         params: &RoastParams,
     ) -> Option<Self> {
         let last_s = foreseen.trace.len() - 1;
-        let run = Run::of(
-            params,
-            &from.curve,
-            |second| from.airflow.percent(second),
-            last_s,
-        )?;
+        let run = Run::of(params, &from.curve, &from.airflow, last_s)?;
         let colour_s = foreseen.moments.colour_change_s;
         let points = from.curve.points().iter();
         Some(Self {
@@ -244,11 +242,19 @@ fn drawn(to: &PlanParts, wanted: &Wanted, found: &Found) -> Drawn {
         first_crack_c: mark_c(to.marks.first_crack_c),
     };
     let are_apart = limits::LEAST_MARK_GAP_C <= moved.first_crack_c - moved.colour_change_c;
+    let is_told = end_k.abs() <= MOST_MARK_SHIFT_K;
     Drawn {
         airflow: moved_airflow(&to.airflow, &wanted.point_times_s, &times_s),
-        // A roast that falls so far short that it never gets there says nothing of where marks belong.
-        marks: if are_apart { moved } else { to.marks },
-        finishes: with_temps(&to.finishes, finishes.map(|finish| finish_c(finish.temp_c))),
+        marks: if is_told && are_apart {
+            moved
+        } else {
+            to.marks
+        },
+        finishes: if is_told {
+            with_temps(&to.finishes, finishes.map(|finish| finish_c(finish.temp_c)))
+        } else {
+            to.finishes.clone()
+        },
         curve: found.curve.clone(),
     }
 }

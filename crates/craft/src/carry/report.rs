@@ -196,8 +196,9 @@ impl CarryOver {
             "; more points, or fewer locks, may bring it nearer"
         };
         Some(format!(
-            "By physics alone and in full, {what} keeps to its history within {} from 1:00 on, farthest off at {}{more}.",
+            "By physics alone and in full, {what} keeps to its history within {} from {} on, farthest off at {}{more}.",
             format_temp_difference_with_unit(size_k.max(LEAST_SHOWN_K), unit),
+            format_time(left.from_s as f64),
             format_time(left.greatest_k.time_s as f64)
         ))
     }

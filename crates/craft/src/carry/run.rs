@@ -1,7 +1,7 @@
 //! One roast of a curve to a fixed second, and what is read off it.
 
 use super::keep::BROWNING_ACTIVATION_J_PER_MOL;
-use crate::told;
+use crate::{airflow::AirflowSchedule, told};
 use chaffinch_curve::SetpointCurve;
 use chaffinch_twin::{RoastParams, Setpoint, Trace, roast};
 
@@ -22,16 +22,16 @@ pub(super) struct Run {
 }
 
 impl Run {
-    /// Roasts `curve` for `last_s` whole seconds with the fan at `air_percent(second)`; nothing where the model can't take the curve.
-    /// Behind its end the curve goes on at its last rise.
+    /// Roasts `curve` for `last_s` whole seconds with the fan as `airflow` has it on the mean of each second, so that a search that moves
+    /// its steps finds no jumps; nothing where the model can't take the curve. Behind its end the curve goes on at its last rise.
     pub(super) fn of(
         params: &RoastParams,
         curve: &SetpointCurve,
-        air_percent: impl Fn(f64) -> f64,
+        airflow: &AirflowSchedule,
         last_s: usize,
     ) -> Option<Self> {
         let temp_c = told::temps_c(curve, last_s);
-        let air_share = told::air_shares(air_percent, last_s);
+        let air_share = told::air_shares(|second_s| airflow.second_percent(second_s), last_s);
         let setpoint_c = temp_c.clone();
         let setpoint = Setpoint::new(temp_c, air_share).ok()?;
         let trace = roast(params, &setpoint);

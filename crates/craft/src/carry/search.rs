@@ -11,8 +11,9 @@ use nalgebra::{DMatrix, DVector, Dyn, storage::Owned};
 
 /// The search ends when the sum of squares, or the numbers, change by less than this share. Ours: 1e-6 of a shift is far below 0.01 K.
 const TOLERANCE: f64 = 1e-8;
-/// Most evaluations, times the count of free numbers. Ours: searches need 3 to 8 steps.
-const PATIENCE: usize = 30;
+/// Most roasts of a search beside those for slopes. Ours: searches need 3 to 8 steps, and where a heater at its limit makes the history
+/// jump the rest is for nothing: each step costs a roast for each free number.
+const MOST_STEPS: usize = 60;
 
 /// Why a search ended without a curve.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -61,7 +62,8 @@ impl Search<'_> {
                 .with_ftol(TOLERANCE)
                 .with_xtol(TOLERANCE)
                 .with_gtol(TOLERANCE)
-                .with_patience(PATIENCE);
+                // The crate takes the most in units of one more than the free numbers.
+                .with_patience(MOST_STEPS.div_ceil(guess.len() + 1));
             let (solved, report) = method.minimize(problem);
             problem = solved;
             if self.progress.is_cancelled() {

@@ -14,13 +14,14 @@ use super::{
     progress::Progress,
 };
 use crate::{
+    airflow::{AirId, AirPoint, AirShape, AirflowSchedule},
     lot::Lot,
     outlook::Outlook,
     plan::{Plan, PlanParts},
 };
 use carry_plans::{high, low, plan, to_lot};
 use std::{
-    cell::RefCell,
+    cell::{Cell, RefCell},
     sync::atomic::{AtomicBool, Ordering},
 };
 
@@ -40,17 +41,36 @@ fn searched(keep: Keep, from: &Plan, lot: Lot, guess: f64) -> Physics {
     carried_from(&sides, Some(guess), &Progress::new(&never, &|_| ())).unwrap()
 }
 
+/// The plan with a fan that is turned down in steps, which move with the curve's times.
+fn stepped(from: &Plan) -> Plan {
+    let points = [(0.0, 85.0), (95.0, 78.0), (210.0, 70.0), (375.0, 62.0)];
+    let points = points.iter().zip(1..).map(|(&(time_s, percent), id)| {
+        let id = AirId(id);
+        AirPoint {
+            id,
+            time_s,
+            percent,
+        }
+    });
+    let mut parts = from.clone().into_parts();
+    parts.airflow = AirflowSchedule::new(AirShape::Steps, points.collect()).unwrap();
+    Plan::new(parts).unwrap()
+}
+
 #[test]
 fn the_curve_does_not_hang_on_the_starting_guess() {
-    let from = plan(low());
-    for (keep, guesses) in [
-        (Keep::CoreHistory, [-8.0, 8.0]),
-        (Keep::BrowningWork, [-8.0, 8.0]),
-        (Keep::SurfaceToCore, [-0.15, 0.15]),
+    let even = plan(low());
+    let stepped = stepped(&even);
+    for (from, keep, guesses, within_s) in [
+        (&even, Keep::CoreHistory, [-8.0, 8.0], 0.2),
+        (&even, Keep::BrowningWork, [-8.0, 8.0], 0.2),
+        (&even, Keep::SurfaceToCore, [-0.15, 0.15], 0.2),
+        // Steps of the fan bend the residuals from second to second.
+        (&stepped, Keep::SurfaceToCore, [-0.15, 0.15], 1.0),
     ] {
-        let straight = searched(keep, &from, high(), 0.0);
+        let straight = searched(keep, from, high(), 0.0);
         for guess in guesses {
-            let other = searched(keep, &from, high(), guess);
+            let other = searched(keep, from, high(), guess);
             let pairs = straight
                 .drawn
                 .curve
@@ -60,12 +80,30 @@ fn the_curve_does_not_hang_on_the_starting_guess() {
             for (one, other) in pairs {
                 assert!(
                     (one.temp_c - other.temp_c).abs() < 0.05
-                        && (one.time_s - other.time_s).abs() < 0.2,
+                        && (one.time_s - other.time_s).abs() < within_s,
                     "{keep:?} from {guess}: {one:?} {other:?}"
                 );
             }
         }
     }
+}
+
+/// A fan that jumps by a whole second as times stretch made the search run on without end.
+#[test]
+fn steps_of_the_fan_cost_few_more_roasts_than_an_even_fan() {
+    let even = plan(low());
+    let roasts = |from: &Plan| {
+        let count = Cell::new(0);
+        let mut request = to_lot(from, high());
+        request.keep = Keep::SurfaceToCore;
+        let told = |_| count.set(count.get() + 1);
+        let found = carry(&request, &AtomicBool::new(false), &told).unwrap();
+        let missed_k = found.left.unwrap().greatest_k.value.abs();
+        assert!(missed_k < 0.5, "the history is missed by {missed_k} K");
+        count.get()
+    };
+    let (even, stepped) = (roasts(&even), roasts(&stepped(&even)));
+    assert!(stepped < even * 5, "{stepped} roasts, {even} evenly");
 }
 
 #[test]

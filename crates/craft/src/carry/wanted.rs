@@ -1,6 +1,11 @@
 //! The history that is to be kept, and how far a roast of another curve is from it.
 
-use super::{handles::Freedom, keep::Keep, run::Run, run::value_at, stretch::moved_time_s};
+use super::{
+    handles::Freedom,
+    keep::Keep,
+    run::{Run, value_at},
+    stretch::{moved_airflow, moved_time_s},
+};
 use crate::airflow::AirflowSchedule;
 use chaffinch_curve::SetpointCurve;
 use chaffinch_twin::RoastParams;
@@ -59,13 +64,14 @@ impl Wanted {
         airflow: &AirflowSchedule,
     ) -> Option<Run> {
         let times_s: Vec<f64> = curve.points().iter().map(|point| point.time_s).collect();
-        if times_s == self.point_times_s {
-            return Run::of(params, curve, |second| airflow.percent(second), self.last_s);
-        }
-        let last_s =
-            moved_time_s(self.last_s as f64, &self.point_times_s, &times_s).ceil() as usize;
-        let back = |second| airflow.percent(moved_time_s(second, &times_s, &self.point_times_s));
-        Run::of(params, curve, back, last_s.max(self.met_s + 1))
+        let last_s = if times_s == self.point_times_s {
+            self.last_s
+        } else {
+            let moved_s = moved_time_s(self.last_s as f64, &self.point_times_s, &times_s);
+            (moved_s.ceil() as usize).max(self.met_s + 1)
+        };
+        let moved = moved_airflow(airflow, &self.point_times_s, &times_s);
+        Run::of(params, curve, &moved, last_s)
     }
 
     /// How far `run` of `curve` is from the history, in K each.

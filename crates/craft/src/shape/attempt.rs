@@ -28,10 +28,10 @@ const REACH_ROUNDS: usize = 5;
 /// A peak of the old curve behind this share of the roast is no peak to keep. Ours.
 const EARLY_SHARE: f64 = 1.0 / 3.0;
 /// What is left over counts as nothing below this, in units of the last digit shown.
-const NOTHING: f64 = 0.01;
+pub(super) const NOTHING: f64 = 0.01;
 
 /// Another round, or more points, must take off at least this share of what is missed. Ours.
-const LITTLE: f64 = 0.02;
+pub(super) const LITTLE: f64 = 0.02;
 
 /// A curve with the plan that it makes.
 pub(super) struct Attempt {
@@ -70,12 +70,19 @@ pub(super) fn best(
         // The next place of the peak starts from the times of the last.
         let from_s = first
             .as_ref()
-            .map_or(&case.times_s, |first| &first.frame.at_s);
+            .map_or(&case.times.at_s, |first| &first.frame.at_s);
         let manner = Manner {
             count: fewest,
             peak_s,
             corridors: None,
         };
+        // Where wishes contradict each other in one place of the peak, they mostly do in the others: a glance spares the work.
+        let is_hopeless = first.as_ref().is_some_and(|first| {
+            0.0 < first.found.slack && !case.promises_less(&manner, from_s, first.found.slack)
+        });
+        if is_hopeless {
+            continue;
+        }
         let drawing = case.drawn(&manner, from_s, watch.is_cancelled)?;
         let is_met = drawing.found.slack == 0.0;
         if first
@@ -84,7 +91,7 @@ pub(super) fn best(
         {
             first = Some(drawing);
         }
-        if is_met && case.targets.wish(TargetName::PeakTime).is_some() {
+        if is_met && case.times.wishes.wish(TargetName::PeakTime).is_some() {
             break;
         }
     }
@@ -99,9 +106,8 @@ pub(super) fn best(
             corridors: within.as_ref(),
         };
         let at_s = &best.drawing.frame.at_s;
-        // Most contradictions lie in the wishes, not in the points: a glance spares the work.
-        let helps = |missed: f64| missed < best.missed - NOTHING.max(LITTLE * best.missed);
-        if !case.least_missed(&manner, at_s).is_some_and(helps) {
+        // Most contradictions lie in the wishes, not in the points.
+        if !case.promises_less(&manner, at_s, best.missed) {
             return Ok(best);
         }
         let more = case.drawn(&manner, at_s, watch.is_cancelled)?;
@@ -122,7 +128,7 @@ fn within_reach(
     count: usize,
     watch: &Watch<'_>,
 ) -> Result<Attempt, ShapeError> {
-    if case.targets.wish(TargetName::WithinReach).is_none() {
+    if case.times.wishes.wish(TargetName::WithinReach).is_none() {
         return Ok(best);
     }
     let mut corridors = Corridors::of(&best.plan, &best.outlook);
@@ -154,7 +160,7 @@ fn within_reach(
 
 /// Places of the greatest rise to try, in s; one `None` where no target asks for one.
 fn peaks_s(case: &Case<'_>) -> Vec<Option<f64>> {
-    let wish = |name| case.targets.wish(name);
+    let wish = |name| case.times.wishes.wish(name);
     let has_least = wish(TargetName::PeakRise).is_some_and(|wish| wish.least.is_some());
     let time = wish(TargetName::PeakTime);
     if !has_least && time.is_none() && wish(TargetName::FallingRise).is_none() {
@@ -166,7 +172,7 @@ fn peaks_s(case: &Case<'_>) -> Vec<Option<f64>> {
         .slope_extrema(0.0, curve.end_s())
         .highest
         .x;
-    let drop_s = case.times_s.last().copied().unwrap_or_default();
+    let drop_s = case.times.at_s.last().copied().unwrap_or_default();
     let mut places_s = match time {
         Some(wish) => {
             let (least_s, most_s) = super::boundaries::ends(wish);
@@ -199,7 +205,7 @@ impl Attempt {
         let mut missed = drawing
             .found
             .slack_but_of(Ground::Wish(TargetName::WithinReach));
-        if case.targets.wish(TargetName::WithinReach).is_some() && outlook.reach.is_some() {
+        if case.times.wishes.wish(TargetName::WithinReach).is_some() && outlook.reach.is_some() {
             let shortfall = reach_shortfall(&outlook);
             missed += shortfall / TargetName::WithinReach.shown_step();
             is_within = shortfall == 0.0;
@@ -218,8 +224,13 @@ impl Attempt {
     /// The reach that it was drawn within, or else that along it; nothing if nobody wished to be within.
     fn within(&self, case: &Case<'_>) -> Option<Corridors> {
         let along = || Corridors::of(&self.plan, &self.outlook);
-        case.targets.wish(TargetName::WithinReach)?;
+        case.times.wishes.wish(TargetName::WithinReach)?;
         self.within.clone().or_else(along)
+    }
+
+    /// Whether a wish gives way in the drawing.
+    pub(super) fn is_relaxed(&self) -> bool {
+        NOTHING < self.drawing.found.slack
     }
 
     /// What gives way to what.

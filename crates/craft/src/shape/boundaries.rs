@@ -1,4 +1,4 @@
-//! Temperatures and times of the boundaries, before any curve: what is wished of them, and else as they are.
+//! Temperatures of the boundaries, before any curve: what is wished of them, and else as they are; and the curve as it is.
 
 use super::{
     ground::Ground,
@@ -11,17 +11,13 @@ use crate::{
         Boundary::{self, Drop, Mark},
         MarkName::{ColourChange, FirstCrack},
     },
-    limits::{LEAST_MARK_GAP_C, MIN_PHASE_S},
+    limits::LEAST_MARK_GAP_C,
     plan::Plan,
     told,
     units::round_to_billionth,
 };
-use chaffinch_curve::{MAX_TEMP_C, MAX_TIME_S, MIN_TEMP_C, PhaseName};
+use chaffinch_curve::{MAX_TEMP_C, MIN_TEMP_C, PhaseName};
 
-/// A phase's length is taken as at least this when lengths are changed in proportion, in s. Ours.
-const LEAST_PROPORTION_S: f64 = 20.0;
-/// Latest drop, in s: a little of the longest curve stays for what follows.
-const LATEST_S: f64 = MAX_TIME_S;
 /// Where temperatures must be put in order, this much is put between two, in °C, if there was less before. Ours.
 const MADE_GAP_C: f64 = 1.0;
 /// Which variable of the small problem is which temperature.
@@ -197,141 +193,4 @@ impl<'a> Old<'a> {
             curve.end_s() + above_c / self.end_rise_c_per_s
         })
     }
-}
-
-/// The times of the boundaries passed, in s: wished, or else with phases as long as they are, in proportion; and what contradicts what
-/// among the wishes for times alone.
-pub(super) fn times_s(
-    old: &Old<'_>,
-    levels: &Levels,
-    targets: &Targets,
-) -> Option<(Vec<f64>, Vec<Clash>)> {
-    let count = levels.passed.len();
-    let mut last_s = 0.0;
-    let mut now_s = Vec::with_capacity(count);
-    for &(_, level_c) in &levels.passed {
-        last_s = old.passes_s(level_c).max(last_s + MIN_PHASE_S);
-        now_s.push(last_s);
-    }
-    let mut problem = Problem::new(count);
-    for index in 0..count {
-        let before_s = if index == 0 { 0.0 } else { now_s[index - 1] };
-        let length_s = now_s[index] - before_s;
-        let weight = length_s.max(LEAST_PROPORTION_S).powi(-2);
-        problem.square(&length(index), length_s, weight);
-    }
-    let at_s = vec![0.0; count];
-    want_times(
-        &mut problem,
-        levels,
-        targets,
-        &Clock {
-            first: 0,
-            at_s: &at_s,
-            scale_s: last_s,
-        },
-    );
-    let found = problem.solved()?;
-    let clashes = if 0.0 < found.slack {
-        problem.clashes()
-    } else {
-        Vec::new()
-    };
-    Some((found.x, clashes))
-}
-
-/// The length of the stretch that ends at the boundary passed as number `index`.
-fn length(index: usize) -> Vec<(usize, f64)> {
-    match index.checked_sub(1) {
-        Some(before) => vec![(before, -1.0), (index, 1.0)],
-        None => vec![(index, 1.0)],
-    }
-}
-
-/// Times as variables of a problem: `at_s` plus the variables from `first` on.
-pub(super) struct Clock<'a> {
-    /// The first of the variables.
-    pub(super) first: usize,
-    /// What they count from, in s.
-    pub(super) at_s: &'a [f64],
-    /// About how long the roast is, in s: it scales what a share gives.
-    pub(super) scale_s: f64,
-}
-
-impl Clock<'_> {
-    /// A row on sums of times.
-    fn row(&self, entries: &[(usize, f64)], (least, most): (f64, f64)) -> Row {
-        let at: f64 = entries
-            .iter()
-            .map(|&(index, value)| value * self.at_s[index])
-            .sum();
-        let entries = entries
-            .iter()
-            .map(|&(index, value)| (self.first + index, value));
-        Row::between(entries.collect(), least - at, most - at)
-    }
-}
-
-/// Everything wished of times, and that boundaries follow each other.
-pub(super) fn want_times(
-    problem: &mut Problem,
-    levels: &Levels,
-    targets: &Targets,
-    clock: &Clock<'_>,
-) {
-    let count = levels.passed.len();
-    for index in 0..count {
-        let row = clock.row(&length(index), (MIN_PHASE_S, f64::INFINITY));
-        problem.want(Ground::Order, row, 1.0);
-    }
-    let last = count - 1;
-    problem.hold(clock.row(&[(last, 1.0)], (0.0, LATEST_S)));
-    let phase = |phase: PhaseName| {
-        let end = match phase {
-            PhaseName::Drying => Mark(ColourChange),
-            PhaseName::Browning => Mark(FirstCrack),
-            PhaseName::Development => Drop,
-        };
-        let is_whole = phase != PhaseName::Development || levels.place(Mark(FirstCrack)).is_some();
-        levels.place(end).filter(|_| is_whole).map(length)
-    };
-    for (name, wish) in targets.all() {
-        let bounds = ends(wish);
-        let ground = Ground::Wish(name);
-        match name {
-            TargetName::Time(boundary) => {
-                if let Some(place) = levels.place(boundary) {
-                    problem.want(ground, clock.row(&[(place, 1.0)], bounds), 1.0);
-                }
-            }
-            TargetName::Length(of) => {
-                if let Some(length) = phase(of) {
-                    problem.want(ground, clock.row(&length, bounds), 1.0);
-                }
-            }
-            TargetName::Share(of) => {
-                let Some(length) = phase(of) else { continue };
-                let sides = [(bounds.0, 1.0), (bounds.1, -1.0)];
-                for (percent, sign) in sides.into_iter().filter(|side| side.0.is_finite()) {
-                    let share = minus_share(&length, last, percent, sign);
-                    let row = clock.row(&share, (0.0, f64::INFINITY));
-                    problem.want(ground, row, clock.scale_s);
-                }
-            }
-            _ => {}
-        }
-    }
-}
-
-/// sign · (100 · length − percent · time of the drop).
-fn minus_share(length: &[(usize, f64)], last: usize, percent: f64, sign: f64) -> Vec<(usize, f64)> {
-    let mut entries: Vec<(usize, f64)> = length
-        .iter()
-        .map(|&(index, value)| (index, sign * 100.0 * value))
-        .collect();
-    match entries.iter_mut().find(|entry| entry.0 == last) {
-        Some(entry) => entry.1 -= sign * percent,
-        None => entries.push((last, -sign * percent)),
-    }
-    entries
 }

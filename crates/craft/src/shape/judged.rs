@@ -72,13 +72,6 @@ impl Judged<'_> {
             (_, None) => UNKNOWN,
             (TargetName::FallingRise, Some(climb)) => over(climb, LEAST_CLIMB_C_PER_MIN),
             (TargetName::WithinReach, Some(excess)) => excess,
-            (TargetName::NearCurve, Some(found)) => {
-                let most = wish.most.or(wish.least);
-                over(
-                    (found - most.unwrap_or(found)).max(0.0),
-                    name.shown_step() / 2.0,
-                )
-            }
             (_, Some(found)) => over(wish.miss(found), name.shown_step() / 2.0),
         };
         Met {

@@ -18,6 +18,8 @@ const ROUNDING: f64 = 1e-4;
 const ROOM: f64 = 1e-5;
 /// A row is part of a contradiction if a unit more room of it takes at least this share of a unit off the slack.
 const LEAST_SHARE: f64 = 1e-3;
+/// Gap and feasibility at which a step on the way, or a glance, may stop. Ours: a slack of 0.001 shows in nothing.
+const ROUGH: f64 = 1e-7;
 /// Weight of a unit of slack beside the smoothness where both are weighed at once.
 const PENALTY: f64 = 1e5;
 
@@ -97,6 +99,11 @@ impl Problem {
         }
     }
 
+    /// Adds weight · variable to what is made small.
+    pub(super) fn line(&mut self, variable: usize, weight: f64) {
+        self.linear[variable] += weight;
+    }
+
     /// Adds a row that always holds.
     pub(super) fn hold(&mut self, row: Row) {
         self.push(row, None, 0.0);
@@ -118,7 +125,7 @@ impl Problem {
         for (index, ground) in grounds.iter().enumerate() {
             programme.linear[self.variables + index] = PENALTY * ground.weight();
         }
-        let solution = programme.solved()?;
+        let solution = programme.solved_to(ROUGH)?;
         let slacks = solution.x[self.variables..].to_vec();
         let slacks = grounds.iter().zip(slacks);
         let slacks = slacks.map(|(ground, slack)| (*ground, slack / ground.unit()));
@@ -194,43 +201,57 @@ impl Problem {
 
     /// What is missed at the least relaxation, in units of the last digit shown.
     pub(super) fn least_missed(&self) -> Option<f64> {
-        let slacks = self.least_slacks(&self.soft_grounds())?;
-        let slacks = slacks
-            .into_iter()
-            .map(|(ground, slack)| (ground, slack / ground.unit()));
+        let grounds = self.soft_grounds();
+        let solution = self.least_relaxation(&grounds).solved_to(ROUGH)?;
+        let slacks = grounds.iter().zip(&solution.x[self.variables..]);
+        let slacks = slacks.map(|(ground, slack)| (*ground, slack.max(0.0) / ground.unit()));
         Some(missed(&slacks.collect(), Ground::Start))
     }
 
     /// The smallest slacks at which something obeys all rows.
     fn least_slacks(&self, grounds: &[Ground]) -> Option<BTreeMap<Ground, f64>> {
+        let solution = self.least_relaxation(grounds).solved()?;
+        Some(self.slacks_of(grounds, &solution))
+    }
+
+    /// The linear programme of the smallest slacks.
+    fn least_relaxation(&self, grounds: &[Ground]) -> Programme {
         let mut programme = self.opened(grounds, |_| None);
         programme.squares.clear();
         programme.linear = vec![0.0; programme.variables];
         for (index, ground) in grounds.iter().enumerate() {
             programme.linear[self.variables + index] = ground.weight();
         }
-        let solution = programme.solved()?;
+        programme
+    }
+
+    fn slacks_of(&self, grounds: &[Ground], solution: &Solution) -> BTreeMap<Ground, f64> {
         let slacks = solution.x[self.variables..]
             .iter()
             .map(|slack| slack.max(0.0));
-        Some(grounds.iter().copied().zip(slacks).collect())
+        grounds.iter().copied().zip(slacks).collect()
     }
 
     /// What gives way to what at the least relaxation; empty where all rows can be obeyed.
     pub(super) fn clashes(&self) -> Vec<Clash> {
         let grounds = self.soft_grounds();
-        let Some(slacks) = self.least_slacks(&grounds) else {
+        let Some(solution) = self.least_relaxation(&grounds).solved() else {
             return Vec::new();
         };
+        let slacks = self.slacks_of(&grounds, &solution);
         let is_yielding = |ground: &Ground| ROUNDING * ground.unit() < slacks[ground];
-        let yielding = grounds.iter().copied().filter(is_yielding);
-        yielding
-            .filter(|ground| ground.wish().is_some())
-            .map(|ground| Clash {
-                gives_way: ground,
-                against: self.against(ground, &slacks).unwrap_or_default(),
-            })
-            .collect()
+        let yielding: Vec<Ground> = grounds.iter().copied().filter(is_yielding).collect();
+        let clash = |&gives_way: &Ground| {
+            let against = if yielding.len() == 1 {
+                // All prices are about it alone.
+                self.binding(&grounds, gives_way, &solution)
+            } else {
+                self.against(gives_way, &slacks).unwrap_or_default()
+            };
+            Clash { gives_way, against }
+        };
+        let wished = yielding.iter().filter(|ground| ground.wish().is_some());
+        wished.map(clash).collect()
     }
 
     /// What holds up the slack of `ground` while all others keep to theirs.
@@ -242,16 +263,23 @@ impl Problem {
         let mut programme = self.opened(&[ground], held);
         programme.squares.clear();
         programme.linear = vec![0.0; programme.variables];
-        programme.linear[self.variables] = 1.0 / ground.unit();
+        programme.linear[self.variables] = ground.weight();
         let solution = programme.solved()?;
+        Some(self.binding(&[ground], ground, &solution))
+    }
+
+    /// The grounds but `ground` whose rows hold its slack up where those of `open` are open, by their prices.
+    fn binding(&self, open: &[Ground], ground: Ground, solution: &Solution) -> Vec<Ground> {
+        let unit = ground.weight() * ground.unit();
         let mut shares: BTreeMap<Ground, f64> = BTreeMap::new();
-        for (wanted, price) in self.rows_of_opened(&[ground]).zip(&solution.prices) {
+        for (wanted, price) in self.rows_of_opened(open).zip(&solution.prices) {
             if let Some(other) = wanted.ground.filter(|&other| other != ground) {
-                *shares.entry(other).or_default() += price.abs() * wanted.give * other.unit();
+                *shares.entry(other).or_default() +=
+                    price.abs() * wanted.give * other.unit() / unit;
             }
         }
         shares.retain(|_, share| LEAST_SHARE < *share);
-        Some(shares.into_keys().collect())
+        shares.into_keys().collect()
     }
 
     fn soft_grounds(&self) -> Vec<Ground> {

@@ -78,6 +78,11 @@ pub struct Solution {
 impl Programme {
     /// Solves it; nothing where no x obeys all rows, or the solver gives up.
     pub fn solved(&self) -> Option<Solution> {
+        self.solved_to(TOLERANCE)
+    }
+
+    /// Solves it with another gap and feasibility to stop at.
+    pub(super) fn solved_to(&self, tolerance: f64) -> Option<Solution> {
         let (count, squares) = (self.variables, &self.squares);
         let p = CscMatrix::new_from_triplets(
             count,
@@ -109,9 +114,9 @@ impl Programme {
             .verbose(false)
             .max_threads(1)
             .presolve_enable(false)
-            .tol_gap_abs(TOLERANCE)
-            .tol_gap_rel(TOLERANCE)
-            .tol_feas(TOLERANCE)
+            .tol_gap_abs(tolerance)
+            .tol_gap_rel(tolerance)
+            .tol_feas(tolerance)
             .build()
             .ok()?;
         let mut solver =

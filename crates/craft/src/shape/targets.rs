@@ -161,7 +161,8 @@ impl Targets {
         self.wishes.iter().map(|(name, wish)| (*name, *wish))
     }
 
-    /// The same with another wish of `name`.
+    /// The same with another wish of `name`. A distance from the curve is only ever at most something: whatever is wished of
+    /// [`TargetName::NearCurve`], its greater end is taken as that.
     ///
     /// # Errors
     /// [`TargetError`] out of range, the wrong way round, or without a value where there should be one.
@@ -169,6 +170,17 @@ impl Targets {
         let wish = name.checked(wish)?;
         self.wishes.insert(name, wish);
         Ok(self)
+    }
+
+    /// Opens the wish of `name` so far that `found` meets it with `room` to spare; a wish that it meets stays.
+    pub(super) fn open_to(&mut self, name: TargetName, found: f64, room: f64) {
+        let Some(wish) = self.wishes.get_mut(&name) else {
+            return;
+        };
+        if 0.0 < wish.miss(found) {
+            wish.least = wish.least.map(|least| least.min(found - room));
+            wish.most = wish.most.map(|most| most.max(found + room));
+        }
     }
 
     /// The same without a wish of `name`.
@@ -279,6 +291,10 @@ impl TargetName {
             (Some(least), Some(most)) if most < least => {
                 Err(TargetError::Crossed { label, least, most })
             }
+            _ if self == Self::NearCurve => Ok(Wish {
+                least: None,
+                most: wish.most.or(wish.least),
+            }),
             _ => Ok(wish),
         }
     }

@@ -136,6 +136,50 @@ fn wishes_out_of_range_crossed_or_empty_are_refused() {
 }
 
 #[test]
+fn distance_from_the_curve_is_only_ever_at_most_something() {
+    let name = TargetName::NearCurve;
+    let at_most = |most| Wish {
+        least: None,
+        most: Some(most),
+    };
+    let at_least = Wish {
+        least: Some(3.0),
+        most: None,
+    };
+    for wish in [
+        Wish::exactly(3.0),
+        Wish::between(1.0, 3.0),
+        at_most(3.0),
+        at_least,
+    ] {
+        let targets = Targets::default().with(name, wish).unwrap();
+        assert_eq!(targets.wish(name), Some(at_most(3.0)), "{wish:?}");
+    }
+    let rise = Targets::default().with(TargetName::Rise(Drop), at_least);
+    let kept = rise.unwrap().wish(TargetName::Rise(Drop));
+    assert_eq!(kept, Some(at_least), "others keep their lower end");
+}
+
+#[test]
+fn wish_opens_no_farther_than_what_was_found() {
+    let mut targets = Targets::default()
+        .with(TargetName::Time(Drop), Wish::between(500.0, 520.0))
+        .unwrap();
+    targets.open_to(TargetName::Time(Drop), 510.0, 1.0);
+    assert_eq!(
+        targets.wish(TargetName::Time(Drop)),
+        Some(Wish::between(500.0, 520.0)),
+        "met"
+    );
+    targets.open_to(TargetName::Time(Drop), 530.0, 1.0);
+    assert_eq!(
+        targets.wish(TargetName::Time(Drop)),
+        Some(Wish::between(500.0, 531.0)),
+        "opened"
+    );
+}
+
+#[test]
 fn a_wish_is_missed_by_its_distance() {
     let wish = Wish::between(2.0, 5.0);
     for (found, miss) in [(1.5, 0.5), (2.0, 0.0), (3.0, 0.0), (5.0, 0.0), (7.0, 2.0)] {

@@ -163,8 +163,9 @@ pub(super) fn paint_time_axis(
             );
         }
     }
+    // Clear of a label that stands at the lane's right edge.
     painter.text(
-        pos2(rect.right() + 10.0, rect.top() + 14.0),
+        pos2(rect.right() + 22.0, rect.top() + 14.0),
         Align2::LEFT_CENTER,
         "min:s",
         Step::Small.font(),
@@ -212,6 +213,11 @@ pub(super) const HEAD_HALF_PX: f32 = 10.0;
 /// Width that head and legend of a low lane take, about.
 const HEAD_WIDTH_PX: f32 = 330.0;
 
+/// Width up to which a head is never cut, in points: "Rate of rise", not two titles.
+const KEPT_HEAD_PX: f32 = 110.0;
+/// Gap behind an entry of the legend, in points.
+const ENTRY_GAP_PX: f32 = 18.0;
+
 /// Which of two places for head and legend, the middles of their left edges, covers fewer `points` of the lane's lines; the first one
 /// if neither does.
 pub(super) fn freer_head(places: [Pos2; 2], points: impl Iterator<Item = Pos2>) -> usize {
@@ -228,6 +234,17 @@ pub(super) fn freer_head(places: [Pos2; 2], points: impl Iterator<Item = Pos2>) 
         }
     }
     usize::from(covered[1] < covered[0])
+}
+
+/// How many of the legend's first entries, so wide, stand beside a head without leaving the lane.
+fn entries_beside(head_px: f32, widths_px: &[f32], free_px: f32) -> usize {
+    let mut left_px = free_px - head_px;
+    let fits = |width_px: &&f32| {
+        left_px -= **width_px;
+        // Behind the last entry there need be no gap.
+        left_px > -ENTRY_GAP_PX
+    };
+    widths_px.iter().take_while(fits).count()
 }
 
 /// Draws the lane's head and legend from `at` on, which is the middle of their left edge.
@@ -247,23 +264,26 @@ pub(super) fn paint_head(
         let rect = painter.text(pos2(x, y), Align2::LEFT_CENTER, text, step.font(), color);
         rect.right()
     };
-    // A long head, made of two titles, gives way to the legend.
+    // A head of two titles gives way to the legend, a shorter one doesn't: the last entries do.
     let name_px = |entry: &LegendEntry<'_>| {
         let name = entry.name.to_owned();
         let galley = painter.layout_no_wrap(name, Step::Small.font(), palette.text2);
-        galley.size().x + 33.0 + 18.0
+        galley.size().x + 33.0 + ENTRY_GAP_PX
     };
-    let legend_px: f32 = legend.iter().map(name_px).sum();
     let mut words =
         LayoutJob::simple_singleline(head.to_owned(), Step::Strong.font(), palette.text);
-    words.wrap =
-        TextWrapping::truncate_at_width((frame.rect.right() - x - 22.0 - legend_px).max(0.0));
+    let head_px = painter.layout_job(words.clone()).size().x;
+    let free_px = frame.rect.right() - x - 22.0;
+    let widths: Vec<f32> = legend.iter().map(name_px).collect();
+    let legend = &legend[..entries_beside(head_px.min(KEPT_HEAD_PX), &widths, free_px)];
+    let legend_px: f32 = widths[..legend.len()].iter().sum();
+    words.wrap = TextWrapping::truncate_at_width((free_px + ENTRY_GAP_PX - legend_px).max(0.0));
     let words = painter.layout_job(words);
     let mut x = x + words.size().x + 22.0;
     painter.galley(pos2(left, y - words.size().y / 2.0), words, palette.text);
     for entry in legend {
         paint_sample(painter, frame, pos2(x, y), entry, palette);
-        x = text(x + 33.0, entry.name, Step::Small, palette.text2) + 18.0;
+        x = text(x + 33.0, entry.name, Step::Small, palette.text2) + ENTRY_GAP_PX;
     }
     let words = Rect::from_x_y_ranges(left - 5.0..=x - 13.0, y - HEAD_HALF_PX..=y + HEAD_HALF_PX);
     let ground = palette.chart.gamma_multiply(0.85);
@@ -326,6 +346,15 @@ fn paint_sample(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn last_entries_of_a_legend_give_way_to_the_head() {
+        let widths = [70.0, 80.0, 100.0];
+        assert_eq!(entries_beside(80.0, &widths, 330.0), 3, "all fit");
+        assert_eq!(entries_beside(80.0, &widths, 315.0), 3, "but for a gap");
+        assert_eq!(entries_beside(80.0, &widths, 300.0), 2, "one too many");
+        assert_eq!(entries_beside(80.0, &widths, 60.0), 0, "none fits");
+    }
 
     #[test]
     fn head_goes_where_fewer_lines_run() {

@@ -22,7 +22,7 @@ use crate::desk::{
 };
 
 /// Least width of the left figures, in points: room for their longest label.
-const LEAST_LEFT_PX: f32 = 103.0;
+const LEAST_LEFT_PX: f32 = 107.0;
 
 /// One figure and what it means.
 struct Outcome<'a> {

@@ -88,6 +88,11 @@ impl Sheet {
     fn wish_id() -> Id {
         Id::unique("sheet asked for by the rail")
     }
+
+    /// Where the rail keeps which sheet it opened last.
+    fn last_id() -> Id {
+        Id::unique("sheet opened last by the rail")
+    }
 }
 
 /// The sheets of coffee, machine and room alone, for a plan that stands for what another one is carried to; below what `add_above`

@@ -21,7 +21,8 @@ use crate::desk::{
 /// Width of a tab, in points.
 const TAB_PX: f32 = 28.0;
 
-/// The rail. A tab opens the column over the chart at its sheet; when the column is open, any tab closes it.
+/// The rail. A tab opens the column over the chart at its sheet; when the column is open there, the same tab closes it, another one
+/// goes to its own sheet.
 pub fn rail(model: &Model<'_>, view: &mut ViewState, _asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.with_layout(Layout::top_down(Align::Center), |ui| {
         ui.spacing_mut().item_spacing.y = space::NEAR;
@@ -31,11 +32,16 @@ pub fn rail(model: &Model<'_>, view: &mut ViewState, _asks: &mut Vec<Ask>, ui: &
         } else {
             &Sheet::ALL[..]
         };
+        let last: Option<Sheet> = ui.data(|data| data.get_temp(Sheet::last_id()));
         for &sheet in sheets {
-            if tab(ui, sheet, view.left_open) {
-                view.left_open = !view.left_open;
+            let is_open = view.left_open && last == Some(sheet);
+            if tab(ui, sheet, is_open) {
+                view.left_open = !is_open;
                 sheet.unfold(view);
-                ui.data_mut(|data| data.insert_temp(Sheet::wish_id(), sheet));
+                ui.data_mut(|data| {
+                    data.insert_temp(Sheet::wish_id(), sheet);
+                    data.insert_temp(Sheet::last_id(), sheet);
+                });
             }
         }
         for (index, behind) in model.behind.iter().enumerate() {

@@ -40,6 +40,8 @@ pub fn wide_button(ui: &mut Ui, look: ButtonLook, label: &str) -> Response {
 fn labelled(ui: &mut Ui, look: ButtonLook, label: &str, least_width_px: f32) -> Response {
     let palette = Palette::of(ui);
     let (step, ink, side_px) = match look {
+        // Faded ink on faded ink can't be read, so it stands as a plain one, as wide as before.
+        ButtonLook::Primary if !ui.is_enabled() => (Step::Strong, palette.text, 16.0),
         ButtonLook::Primary => (Step::Strong, palette.on_chip, 16.0),
         ButtonLook::Plain => (Step::Body, palette.text, space::INNER),
         ButtonLook::Link => (Step::Body, palette.accent, space::TIGHT),
@@ -76,6 +78,10 @@ fn labelled(ui: &mut Ui, look: ButtonLook, label: &str, least_width_px: f32) -> 
 
 fn paint_body(ui: &Ui, look: ButtonLook, response: &Response) {
     let palette = Palette::of(ui);
+    let look = match look {
+        ButtonLook::Primary if !ui.is_enabled() => ButtonLook::Plain,
+        look => look,
+    };
     let ground = match look {
         ButtonLook::Primary => palette.chip,
         ButtonLook::Plain => palette.raised,

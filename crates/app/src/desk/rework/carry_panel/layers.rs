@@ -122,15 +122,30 @@ fn physics_words(unit: TempUnit) -> String {
 fn practice_words(carried: Option<&CarryOver>) -> String {
     let what = match carried.map(|carried| carried.practice) {
         Some(Practice::NoAltitude) => "Needs the altitude of growth of both coffees. ".to_owned(),
-        Some(Practice::Applied { from_m, to_m }) => {
-            let metres = |metres: f64| units::format_number(metres, 0);
-            format!(
-                "Grown at {} m instead of {} m (equivalent altitudes). ",
-                metres(to_m),
-                metres(from_m)
-            )
-        }
+        Some(Practice::Applied { from_m, to_m }) => grown_words(from_m, to_m),
         Some(Practice::Off) | None => String::new(),
     };
     format!("{what}Common practice, no published source.")
+}
+
+/// Where both coffees grew, in equivalent altitudes.
+fn grown_words(from_m: f64, to_m: f64) -> String {
+    let [from, to] = [from_m, to_m].map(|metres| units::format_number(metres, 0));
+    if from == to {
+        format!("Both grew at {to} m (equivalent altitudes). ")
+    } else {
+        format!("Grown at {to} m instead of {from} m (equivalent altitudes). ")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(missing_docs, clippy::missing_assert_message, reason = "tests")]
+    use super::*;
+
+    #[test]
+    fn one_altitude_is_not_instead_of_itself() {
+        assert!(grown_words(900.0, 900.2).starts_with("Both grew at 900 m"));
+        assert!(grown_words(900.0, 1950.0).starts_with("Grown at 1950 m instead of 900 m"));
+    }
 }

@@ -59,7 +59,12 @@ fn row(
         ui.spacing_mut().item_spacing.x = space::TIGHT;
         before(&name, level, unit, ui);
         let spoken = format!("{name} after");
-        let shown = units::format_temp_field(level.after_c, unit);
+        // What was typed stays as it was; what was reckoned isn't known to a hundredth.
+        let shown = if is_set {
+            units::format_temp_field(level.after_c, unit)
+        } else {
+            units::format_temp(level.after_c, unit)
+        };
         let typed = TypedField::new(("carried level", &name), &spoken, &shown)
             .width_px(FIELD_PX)
             .unit(unit.symbol())

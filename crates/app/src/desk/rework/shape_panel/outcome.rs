@@ -50,6 +50,7 @@ fn outcome(model: &Model<'_>, shaped: &Shaped, ui: &mut Ui) {
         for (label, of) in [
             ("Drop", drop_words as fn(&Derived) -> String),
             ("Development", development_words),
+            ("Ratio", ratio_words),
         ] {
             let (before, after) = (of(&shaped.before.derived), of(&shaped.after.derived));
             ValueRow {
@@ -73,15 +74,14 @@ fn drop_words(derived: &Derived) -> String {
 }
 
 fn development_words(derived: &Derived) -> String {
-    let phases = &derived.phases;
-    let both = phases
-        .development_s
-        .reached()
-        .zip(phases.development_ratio.reached());
-    both.map_or_else(
-        || "none".to_owned(),
-        |(time_s, ratio)| format!("{}, {}", format_time(*time_s), format_share(*ratio)),
-    )
+    let development_s = derived.phases.development_s.reached();
+    development_s.map_or_else(|| "none".to_owned(), |time_s| format_time(*time_s))
+}
+
+/// Of development; in a row of its own, since a narrow panel has no room for both.
+fn ratio_words(derived: &Derived) -> String {
+    let ratio = derived.phases.development_ratio.reached();
+    ratio.map_or_else(|| "none".to_owned(), |ratio| format_share(*ratio))
 }
 
 fn quiet(ui: &mut Ui, words: &str) {
