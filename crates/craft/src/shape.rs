@@ -119,7 +119,9 @@ pub enum ShapeError {
     )]
     NothingWished,
     /// The solver found no curve even with all wishes relaxed.
-    #[error("no curve was found near these targets; free locked points, or wish for less at once")]
+    #[error(
+        "no curve was found near these targets; free locked points, keep the start below colour change, or wish for less at once"
+    )]
     NoCurve,
     /// The plan refused the curve.
     #[error(transparent)]
@@ -205,12 +207,26 @@ pub fn shape(
 /// For each wish that is missed, the first reason found; where it is one of several that could have given way, they change places.
 fn conflicts(met: &[Met], clashes: &[Clash]) -> Vec<Conflict> {
     let missed = met.iter().filter(|met| 0.0 < met.miss);
+    let others = |name: TargetName| {
+        let wished = met.iter().map(|met| met.name);
+        wished.filter(move |other| *other != name).map(Ground::Wish)
+    };
     let conflict = |met: &Met| {
         let wish = Ground::Wish(met.name);
         let own = clashes.iter().find(|clash| clash.gives_way == wish);
-        let clash = own.or_else(|| clashes.iter().find(|clash| clash.against.contains(&wish)))?;
-        let all = clash.against.iter().copied().chain([clash.gives_way]);
-        let mut against: Vec<Ground> = all.filter(|ground| *ground != wish).collect();
+        let clash = own.or_else(|| clashes.iter().find(|clash| clash.against.contains(&wish)));
+        let mut against: Vec<Ground> = match clash {
+            Some(clash) => {
+                let all = clash.against.iter().copied().chain([clash.gives_way]);
+                all.filter(|ground| *ground != wish).collect()
+            }
+            // No multiplier names what stands against it; reach is judged by the model and named there.
+            None if met.name == TargetName::WithinReach => return None,
+            None => others(met.name).collect(),
+        };
+        if against.is_empty() {
+            return None;
+        }
         against.sort_unstable();
         Some(Conflict {
             gives_way: met.name,
