@@ -42,6 +42,8 @@ pub struct Computed {
     behind_for: Option<(u64, Alignment)>,
     ghost: Option<Ghost>,
     rework: ReworkWorker,
+    /// While a rework is open: the number of the answer that is shown, and its preview, if it has one.
+    reworked: Option<(u64, Option<Ghost>)>,
 }
 
 impl Computed {
@@ -72,6 +74,7 @@ impl Computed {
             behind_for: None,
             ghost: None,
             rework,
+            reworked: None,
         }
     }
 
@@ -116,6 +119,7 @@ impl Computed {
     ) {
         let Some(rework) = &view.rework else {
             self.rework.leave();
+            self.reworked = None;
             return;
         };
         match rework.wish(practice) {
@@ -130,11 +134,16 @@ impl Computed {
             None => self.rework.leave(),
         }
         self.rework.refresh();
-        let outcome = (self.rework.answer()).and_then(|answer| answer.found.outcome());
-        self.ghost = outcome.map(|(plan, after, _)| Ghost {
-            plan: plan.clone(),
-            derived: after.derived.clone(),
-        });
+        let number = self.rework.answers();
+        // Copied once an answer, not once a frame.
+        if self.reworked.as_ref().map(|(shown, _)| *shown) != Some(number) {
+            let outcome = (self.rework.answer()).and_then(|answer| answer.found.outcome());
+            let ghost = outcome.map(|(plan, after, _)| Ghost {
+                plan: plan.clone(),
+                derived: after.derived.clone(),
+            });
+            self.reworked = Some((number, ghost));
+        }
     }
 
     /// Who works the open rework out.
@@ -247,7 +256,10 @@ impl Computed {
 
     /// The preview, if one is open.
     pub fn ghost(&self) -> Option<&Ghost> {
-        self.ghost.as_ref()
+        match &self.reworked {
+            Some((_, ghost)) => ghost.as_ref(),
+            None => self.ghost.as_ref(),
+        }
     }
 
     /// Lays a plan behind the curve.

@@ -106,6 +106,8 @@ pub struct ReworkWorker {
     asked: Option<Job>,
     /// The newest answer. It may be about an older wish of the same rework.
     answer: Option<Reworked>,
+    /// How many times the answer was replaced or taken away.
+    answers: u64,
 }
 
 #[derive(Debug)]
@@ -165,7 +167,18 @@ impl ReworkWorker {
             hands,
             asked: None,
             answer: None,
+            answers: 0,
         }
+    }
+
+    fn put(&mut self, answer: Option<Reworked>) {
+        self.answer = answer;
+        self.answers += 1;
+    }
+
+    /// A number that changes with [`Self::answer`], and with nothing else.
+    pub fn answers(&self) -> u64 {
+        self.answers
     }
 
     /// Hands a job over, unless it is the one that was asked for last. `ctx` is woken when there is an answer.
@@ -181,7 +194,7 @@ impl ReworkWorker {
         if !is_sent {
             self.hands = Hands::Here;
             let never = AtomicBool::new(false);
-            self.answer = Some(done(job.clone(), &never, &|_| {}));
+            self.put(Some(done(job.clone(), &never, &|_| {})));
         }
     }
 
@@ -191,7 +204,7 @@ impl ReworkWorker {
             let answers = thread.answers.try_iter();
             let whole = answers.filter(|answer| !answer.found.is_cancelled());
             if let Some(answer) = whole.last() {
-                self.answer = Some(answer);
+                self.put(Some(answer));
             }
         }
         // What was asked for is known, so nothing runs any more.
@@ -206,7 +219,9 @@ impl ReworkWorker {
     pub fn leave(&mut self) {
         self.stop();
         self.asked = None;
-        self.answer = None;
+        if self.answer.is_some() {
+            self.put(None);
+        }
     }
 
     /// Stops the work; the answer before stays.
