@@ -6,48 +6,15 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod binary;
+
+use binary::{example, filter, in_folder, run};
 use chaffinch_craft::{LotNumber, Plan};
 use std::{
     fs,
     path::{Path, PathBuf},
-    process::Command,
 };
 use tempfile::TempDir;
-
-/// What a run gave: exit code, standard output, standard error.
-struct Ran {
-    code: i32,
-    out: String,
-    err: String,
-}
-
-fn run<A: AsRef<std::ffi::OsStr>>(arguments: impl IntoIterator<Item = A>) -> Ran {
-    let output = Command::new(env!("CARGO_BIN_EXE_chaffinch"))
-        .env("NO_COLOR", "1")
-        .env_remove("DISPLAY")
-        .env_remove("WAYLAND_DISPLAY")
-        .args(arguments)
-        .output()
-        .unwrap();
-    Ran {
-        code: output.status.code().unwrap(),
-        out: String::from_utf8(output.stdout).unwrap(),
-        err: String::from_utf8(output.stderr).unwrap(),
-    }
-}
-
-fn example(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/notebook/plans");
-    folder.join(name).to_str().unwrap().to_owned()
-}
-
-fn in_folder(folder: &TempDir, name: &str) -> String {
-    folder.path().join(name).to_str().unwrap().to_owned()
-}
-
-fn filter() -> String {
-    example("ember-ridge-filter.ron")
-}
 
 fn low_meadow() -> String {
     example("low-meadow-espresso.ron")

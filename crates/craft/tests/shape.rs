@@ -9,6 +9,8 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod shape_plans;
+
 use chaffinch_craft::{
     AirEdit, AirId,
     Boundary::{Drop, Mark},
@@ -21,38 +23,8 @@ use chaffinch_craft::{
 use chaffinch_curve::{
     ControlPoint, Lock, PhaseName, PointEdit, PointId, Segment, SetpointCurve, Shape,
 };
+use shape_plans::{plan, shaped, targets};
 use std::{cell::RefCell, sync::atomic::AtomicBool};
-
-/// The curve of the twin's demo (design notes, section 5).
-fn plan(shape: Shape) -> Plan {
-    let knots = [
-        (0.0, 60.0),
-        (30.0, 80.0),
-        (60.0, 100.0),
-        (120.0, 132.0),
-        (180.0, 154.0),
-        (240.0, 171.0),
-        (330.0, 189.0),
-        (420.0, 202.0),
-        (480.0, 208.5),
-        (540.0, 214.0),
-    ];
-    let points = (1..)
-        .zip(knots)
-        .map(|(id, (time_s, temp_c))| ControlPoint::new(PointId(id), time_s, temp_c));
-    let mut parts = Plan::fresh().into_parts();
-    parts.curve = SetpointCurve::new(shape, points.collect()).unwrap();
-    Plan::new(parts).unwrap()
-}
-
-fn targets(wishes: &[(TargetName, Wish)]) -> Targets {
-    let with = |targets: Targets, (name, wish): &(TargetName, Wish)| targets.with(*name, *wish);
-    wishes.iter().try_fold(Targets::default(), with).unwrap()
-}
-
-fn shaped(plan: &Plan, wishes: &[(TargetName, Wish)]) -> Shaped {
-    shape(plan, &targets(wishes), &AtomicBool::new(false), &|_| ()).unwrap()
-}
 
 const fn least(least: f64) -> Wish {
     Wish {

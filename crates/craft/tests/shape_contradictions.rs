@@ -9,42 +9,20 @@
     reason = "a test may stop at the first surprise"
 )]
 
+mod shape_plans;
+
 use chaffinch_craft::{
     Boundary::{Drop, Mark},
     MarkName::{ColourChange, FirstCrack},
     Plan,
-    shape::{Ground, Shaped, TargetName, Targets, Wish, shape},
+    shape::{Ground, Shaped, TargetName, Wish},
 };
-use chaffinch_curve::{ControlPoint, PhaseName, PointId, SetpointCurve, Shape};
+use chaffinch_curve::{PhaseName, Shape};
 use proptest::{prelude::*, sample::select};
-use std::sync::atomic::AtomicBool;
+use shape_plans::shaped;
 
-/// The curve of the twin's demo (design notes, section 5).
 fn plan() -> Plan {
-    let knots = [
-        (0.0, 60.0),
-        (30.0, 80.0),
-        (60.0, 100.0),
-        (120.0, 132.0),
-        (180.0, 154.0),
-        (240.0, 171.0),
-        (330.0, 189.0),
-        (420.0, 202.0),
-        (480.0, 208.5),
-        (540.0, 214.0),
-    ];
-    let points = (1..)
-        .zip(knots)
-        .map(|(id, (time_s, temp_c))| ControlPoint::new(PointId(id), time_s, temp_c));
-    let mut parts = Plan::fresh().into_parts();
-    parts.curve = SetpointCurve::new(Shape::Smooth, points.collect()).unwrap();
-    Plan::new(parts).unwrap()
-}
-
-fn shaped(plan: &Plan, wishes: &[(TargetName, Wish)]) -> Shaped {
-    let with = |targets: Targets, (name, wish): &(TargetName, Wish)| targets.with(*name, *wish);
-    let targets = wishes.iter().try_fold(Targets::default(), with).unwrap();
-    shape(plan, &targets, &AtomicBool::new(false), &|_| ()).unwrap()
+    shape_plans::plan(Shape::Smooth)
 }
 
 /// How many times as much a curve may wobble where wishes contradict each other. Ours.
